@@ -1,0 +1,10 @@
+namespace RotationStudy.CoverageStudies;
+
+/// <summary>The families of estimators and their studies; one file per family adds itself here.</summary>
+internal static class CoverageFamilies
+{
+    internal static IReadOnlyDictionary<string, Func<IReadOnlyList<CoverageStudy>>> All { get; } =
+        new SortedDictionary<string, Func<IReadOnlyList<CoverageStudy>>>(StringComparer.Ordinal)
+        {
+        };
+}
