@@ -1,0 +1,130 @@
+using System.Collections.Immutable;
+
+namespace RotationStudy.Study.Protocol;
+
+/// <summary>The numbered questions of a study, fixed before the data are opened.</summary>
+/// <param name="Dated">Date the plan was fixed, as the users state it.</param>
+/// <param name="HipGate">The hip-first gate, or null where the study has none.</param>
+/// <param name="Questions">The questions, in their order.</param>
+public sealed record AnalysisPlan(DateOnly Dated, HipGate? HipGate, ImmutableArray<QuestionDefinition> Questions);
+
+/// <summary>The hip-first gate: a visit with a painful or restricted hip, or none examined, is listed for the clinical team and its rotational profile is set aside.</summary>
+/// <param name="Table">Table of the hip examination (participant, visit, side).</param>
+/// <param name="Column">Code column with the finding.</param>
+/// <param name="ClearCodes">Codes under which the rotational profile may be used.</param>
+/// <param name="Reason">Why, printed in the report.</param>
+public sealed record HipGate(string Table, string Column, ImmutableArray<string> ClearCodes, string Reason);
+
+/// <summary>The kinds of question the pipeline can carry out.</summary>
+public enum QuestionKind
+{
+    /// <summary>Characteristics by group with standardized differences.</summary>
+    Baseline,
+
+    /// <summary>A numeric outcome: linear regression with cluster-robust variance.</summary>
+    Mean,
+
+    /// <summary>A numeric outcome over repeated rows: linear mixed model.</summary>
+    Trajectory,
+
+    /// <summary>A yes/no outcome: logistic regression with cluster-robust variance.</summary>
+    Odds,
+
+    /// <summary>A count over follow-up: negative binomial rate, with Poisson beside it.</summary>
+    Rate,
+
+    /// <summary>Time to the first event: Cox regression with cluster-robust variance and curves by group.</summary>
+    TimeToFirst,
+
+    /// <summary>Every event of a unit: Andersen-Gill regression with cluster-robust variance.</summary>
+    AllEvents,
+}
+
+/// <summary>One question of the plan. Fields that a kind does not use are null or empty; a field given for a kind that does not use it is a fault.</summary>
+/// <param name="Id">Number by which report and figures refer to it, such as Q3.</param>
+/// <param name="Title">Short title.</param>
+/// <param name="Asks">The question as a sentence.</param>
+/// <param name="Kind">How it is answered.</param>
+/// <param name="Rows">What a row of the analysis table is.</param>
+/// <param name="Outcome">Measure of the outcome (Mean, Trajectory, Odds, Rate); null otherwise.</param>
+/// <param name="FollowUp">Measure of the time at risk in days (Rate); null otherwise.</param>
+/// <param name="Entry">Measure of the entry time (AllEvents, optional for TimeToFirst); null otherwise.</param>
+/// <param name="Exit">Measure of the exit time (TimeToFirst, AllEvents); null otherwise.</param>
+/// <param name="Event">Measure that is 1 when the exit is an event (TimeToFirst, AllEvents); null otherwise.</param>
+/// <param name="Exposures">What the question is about.</param>
+/// <param name="Adjustment">What it is adjusted for, each with the reason.</param>
+/// <param name="Interactions">Pairs of terms whose product enters the model.</param>
+/// <param name="GroupBy">Grouping measure for tables and curves; null for none.</param>
+/// <param name="Characteristics">Measures listed in a baseline table.</param>
+/// <param name="RandomSlope">Measure with a random slope per participant (Trajectory); null for a random intercept only.</param>
+/// <param name="Keep">Rows kept; null keeps all.</param>
+/// <param name="Family">Family of tests that share an error rate; null for a descriptive question.</param>
+/// <param name="TimeUnitDays">Days per unit of time in tables and figures (365.25 for years); 1 where times are not days.</param>
+/// <param name="TimeUnit">Name of the unit of time, such as years.</param>
+/// <param name="Place">Where it is declared.</param>
+public sealed record QuestionDefinition(
+    string Id,
+    string Title,
+    string Asks,
+    QuestionKind Kind,
+    RowLevel Rows,
+    string? Outcome,
+    string? FollowUp,
+    string? Entry,
+    string? Exit,
+    string? Event,
+    ImmutableArray<ExposureTerm> Exposures,
+    ImmutableArray<AdjustmentTerm> Adjustment,
+    ImmutableArray<InteractionTerm> Interactions,
+    string? GroupBy,
+    ImmutableArray<string> Characteristics,
+    string? RandomSlope,
+    RowFilter? Keep,
+    string? Family,
+    double TimeUnitDays,
+    string? TimeUnit,
+    Place Place);
+
+/// <summary>What one row of an analysis table is.</summary>
+public enum RowLevel
+{
+    /// <summary>One row per participant.</summary>
+    Participant,
+
+    /// <summary>One row per side of a participant.</summary>
+    Unit,
+
+    /// <summary>One row per participant and visit.</summary>
+    Visit,
+
+    /// <summary>One row per side and visit.</summary>
+    UnitVisit,
+
+    /// <summary>One row per participant and running number.</summary>
+    Sequence,
+}
+
+/// <summary>An exposure and the step its effect is stated for.</summary>
+/// <param name="Measure">The measure.</param>
+/// <param name="Per">The step, in the measure's unit (10 states effects per 10 degrees).</param>
+/// <param name="Center">Subtracted before fitting, so that other terms refer to this value; 0 for none.</param>
+/// <param name="Reference">Reference code of a coded measure; null takes the first.</param>
+public sealed record ExposureTerm(string Measure, double Per, double Center, string? Reference);
+
+/// <summary>A term adjusted for, with the reason why.</summary>
+/// <param name="Measure">The measure.</param>
+/// <param name="Per">The step.</param>
+/// <param name="Center">Subtracted before fitting.</param>
+/// <param name="Reference">Reference code of a coded measure; null takes the first.</param>
+/// <param name="Reason">Why it belongs to the adjustment set, a sentence.</param>
+public sealed record AdjustmentTerm(string Measure, double Per, double Center, string? Reference, string Reason);
+
+/// <summary>The product of two terms.</summary>
+/// <param name="First">One measure.</param>
+/// <param name="Second">The other.</param>
+public sealed record InteractionTerm(string First, string Second);
+
+/// <summary>Rows whose measure has one of the codes.</summary>
+/// <param name="Measure">The measure.</param>
+/// <param name="Codes">Codes kept.</param>
+public sealed record RowFilter(string Measure, ImmutableArray<string> Codes);

@@ -1,0 +1,35 @@
+using System.Collections.Immutable;
+
+namespace RotationStudy.Study.Protocol;
+
+/// <summary>A protocol folder as read: everything about the study that is not code.</summary>
+/// <param name="Study">study.yaml: who, where, when, in which words.</param>
+/// <param name="Tables">tables.yaml: what an export may hold.</param>
+/// <param name="Measures">measures.yaml: what is derived, with the options chosen.</param>
+/// <param name="Plan">plan.yaml: the numbered questions.</param>
+/// <param name="Figures">figures.yaml: the figures wanted.</param>
+/// <param name="Files">The files read, in ordinal order of name, with the SHA-256 of their bytes in lower-case hexadecimal.</param>
+public sealed record StudyProtocol(
+    StudyDescription Study,
+    ImmutableArray<TableDefinition> Tables,
+    ImmutableArray<MeasureDefinition> Measures,
+    AnalysisPlan Plan,
+    ImmutableArray<FigureDefinition> Figures,
+    ImmutableArray<FileHash> Files)
+{
+    /// <summary>The table of that name.</summary>
+    /// <exception cref="KeyNotFoundException">No table has that name.</exception>
+    public TableDefinition Table(string name)
+        => Tables.FirstOrDefault(t => t.Name == name) ?? throw new KeyNotFoundException($"No table is called '{name}'.");
+
+    /// <summary>The measure of that id.</summary>
+    /// <exception cref="KeyNotFoundException">No measure has that id.</exception>
+    public MeasureDefinition Measure(string id)
+        => Measures.FirstOrDefault(m => m.Id == id) ?? throw new KeyNotFoundException($"No measure is called '{id}'.");
+}
+
+/// <summary>A file and what it held.</summary>
+/// <param name="Name">Name relative to its folder, forward slashes.</param>
+/// <param name="Sha256">SHA-256 of the bytes, lower-case hexadecimal.</param>
+/// <param name="Bytes">Length in bytes.</param>
+public sealed record FileHash(string Name, string Sha256, long Bytes);
