@@ -14,23 +14,26 @@ internal static class CrossProduct
 
     /// <summary>X'WX, row by row into p squared values; an empty weight span means weights of one.</summary>
     internal static void Weighted(DesignMatrix x, ReadOnlySpan<double> weights, Span<double> result)
+        => Weighted(x.Values, x.Rows, x.Columns, weights, result);
+
+    /// <summary>As for a design, for n by p values column after column.</summary>
+    internal static void Weighted(ReadOnlySpan<double> x, int n, int p, ReadOnlySpan<double> weights, Span<double> result)
     {
-        int p = x.Columns;
         result.Clear();
         double[] weighted = new double[BlockRows];
-        for (int from = 0; from < x.Rows; from += BlockRows)
+        for (int from = 0; from < n; from += BlockRows)
         {
-            int length = Math.Min(BlockRows, x.Rows - from);
+            int length = Math.Min(BlockRows, n - from);
             for (int i = 0; i < p; i++)
             {
-                ReadOnlySpan<double> left = x.Column(i).Slice(from, length);
+                ReadOnlySpan<double> left = x.Slice((i * n) + from, length);
                 if (!weights.IsEmpty)
                 {
                     Multiply(left, weights.Slice(from, length), weighted);
                     left = weighted.AsSpan(0, length);
                 }
                 for (int j = 0; j <= i; j++)
-                    result[(i * p) + j] += Dot(left, x.Column(j).Slice(from, length));
+                    result[(i * p) + j] += Dot(left, x.Slice((j * n) + from, length));
             }
         }
         for (int i = 0; i < p; i++)

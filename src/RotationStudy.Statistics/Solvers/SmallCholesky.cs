@@ -83,6 +83,9 @@ internal sealed class SmallCholesky
         }
     }
 
+    /// <summary>The factor L of A = L L', row by row, zero above the diagonal; a copy.</summary>
+    internal double[] LowerFactor() => [.. factor];
+
     /// <summary>The inverse, row by row, p squared values.</summary>
     internal double[] Inverse()
     {
