@@ -1,0 +1,53 @@
+using System.Collections.Immutable;
+using RotationStudy.Study.Protocol;
+
+namespace RotationStudy.Study.Measures;
+
+/// <summary>The values of one measure, aligned with the rows of its level.</summary>
+/// <param name="Definition">The measure as the protocol declares it.</param>
+/// <param name="Index">The rows.</param>
+/// <param name="Values">A number per row, or the position in <paramref name="Codes"/>; 0 where missing.</param>
+/// <param name="Missing">Per row: 0 for a value, else 1 + index into <paramref name="Reasons"/>.</param>
+/// <param name="Reasons">Why values are missing.</param>
+/// <param name="Codes">Codes with their meaning for a coded measure; empty for a number.</param>
+/// <param name="Note">A sentence on how the values were reached that the definition does not say; null for none.</param>
+public sealed record MeasureColumn(
+    MeasureDefinition Definition,
+    LevelIndex Index,
+    ImmutableArray<double> Values,
+    ImmutableArray<byte> Missing,
+    ImmutableArray<string> Reasons,
+    ImmutableArray<CodeDefinition> Codes,
+    string? Note)
+{
+    /// <summary>Whether the measure is coded rather than a number.</summary>
+    public bool IsCoded => Codes.Length > 0;
+
+    /// <summary>Whether a row has a value.</summary>
+    public bool HasValue(int row) => Missing[row] == 0;
+
+    /// <summary>Why a row has none, or null.</summary>
+    public string? Reason(int row) => Missing[row] == 0 ? null : Reasons[Missing[row] - 1];
+}
+
+/// <summary>All measures of a study.</summary>
+/// <param name="Keys">Lists of keys.</param>
+/// <param name="Columns">Measures, in declared order.</param>
+/// <param name="HipFirst">Sides whose hip comes first, in key order.</param>
+/// <param name="Levels">The rows of each level that the study has.</param>
+public sealed record DerivedMeasures(
+    StudyKeys Keys,
+    ImmutableArray<MeasureColumn> Columns,
+    ImmutableArray<HipFirstVisit> HipFirst,
+    ImmutableDictionary<RowLevel, LevelIndex> Levels)
+{
+    /// <summary>The measure of that id.</summary>
+    /// <exception cref="KeyNotFoundException">The protocol declares no such measure.</exception>
+    public MeasureColumn this[string id]
+        => Columns.FirstOrDefault(c => c.Definition.Id == id) ?? throw new KeyNotFoundException($"No measure is called '{id}'.");
+}
+
+/// <summary>A side at a visit whose hip is painful, restricted or was not examined.</summary>
+/// <param name="Key">Participant, side and visit.</param>
+/// <param name="What">What was found, in the words of the code list.</param>
+public sealed record HipFirstVisit(RowKey Key, string What);
