@@ -60,6 +60,9 @@ internal sealed class ClusterAdjustment
     /// <summary>Rows of positive weight in the loaded cluster, m.</summary>
     internal int Size { get; private set; }
 
+    /// <summary>Whether the loaded cluster is absorbed: without it some coefficient would have no value.</summary>
+    internal bool IsSingular { get; private set; }
+
     /// <summary>Their positions in the design.</summary>
     internal ReadOnlySpan<int> Rows => rows.AsSpan(0, Size);
 
@@ -89,6 +92,7 @@ internal sealed class ClusterAdjustment
             m++;
         }
         Size = m;
+        IsSingular = false;
         dense = m <= 2 || (m <= DenseLimit && (m <= p || !(equal || inverse)));
         if (m == 0)
             return;
@@ -127,7 +131,15 @@ internal sealed class ClusterAdjustment
         return sum;
     }
 
-    private double Power(double eigenvalue) => eigenvalue < Singular ? 0 : inverse ? 1 / eigenvalue : 1 / Math.Sqrt(eigenvalue);
+    private double Power(double eigenvalue)
+    {
+        if (eigenvalue < Singular)
+        {
+            IsSingular = true;
+            return 0;
+        }
+        return inverse ? 1 / eigenvalue : 1 / Math.Sqrt(eigenvalue);
+    }
 
     // A^(-1/2) = (A^-1 + I / s) / sqrt(tr A^-1 + 2 / s) with s = sqrt(det A), for a 2 by 2 positive definite A.
     private void PairKernel(bool equal)
@@ -207,7 +219,10 @@ internal sealed class ClusterAdjustment
     {
         double left = 1 - leverage;
         if (left < Singular)
+        {
+            IsSingular = true;
             return -1 / leverage;
+        }
         double root = Math.Sqrt(left);
         return inverse ? 1 / left : 1 / (root * (1 + root));
     }

@@ -25,9 +25,7 @@ internal static class ClusterRobustWaldTest
     /// <exception cref="TooFewDataError">Too few clusters for so many contrasts.</exception>
     internal static TestResult Test(WorkingLeastSquares fit, Clusters clusters, ClusterVariance variance, double[] contrasts)
     {
-        int p = fit.Design.Columns;
-        int q = contrasts.Length / p;
-        Require.SameLength(contrasts.Length, q * p, "contrasts");
+        int q = Contrasts.Count(contrasts, fit.Design.Columns);
         Coefficients robust = ClusterRobustCovariance.Estimate(fit, clusters, variance);
         double statistic = Contrasts.WaldStatistic(robust, contrasts);
         int g = ClusterRobustCovariance.UsedClusters(fit, clusters);

@@ -17,6 +17,15 @@ public static class Contrasts
         return rows;
     }
 
+    /// <summary>Number of contrasts q in q times p values.</summary>
+    /// <exception cref="InvalidInputError">No row, or a number of values that is no multiple of p.</exception>
+    internal static int Count(ReadOnlySpan<double> contrasts, int p)
+    {
+        if (contrasts.IsEmpty || contrasts.Length % p != 0)
+            throw new InvalidInputError($"{contrasts.Length} values are no rows of contrasts of {p} coefficients", $"Give {p} values per contrast, row by row.");
+        return contrasts.Length / p;
+    }
+
     /// <summary>The Wald statistic (Cb)' (C V C')^-1 (Cb) of q contrasts given row by row.</summary>
     /// <exception cref="RankDeficientError">The contrasts depend on one another.</exception>
     internal static double WaldStatistic(Coefficients coefficients, ReadOnlySpan<double> contrasts)
