@@ -3,9 +3,8 @@ namespace RotationStudy.Statistics.Survival;
 /// <summary>Infinitesimal-jackknife variance of a product-limit curve for rows that are dependent within clusters.</summary>
 /// <remarks>
 /// The derivative of log S(t) with respect to row i's weight is minus its event's 1/(Y - d) plus C(t) - C(entry) while at risk,
-/// C(t) the sum of d / (Y (Y - d)). A cluster's derivative is therefore linear in C: k C(t) - a, k its rows at risk and a a
-/// constant that changes only when one of its rows enters or leaves. Sums of a^2, ak and k^2 over clusters, kept up to
-/// date at those changes, give the variance at every time with O(1) work per change.
+/// C(t) the sum of d / (Y (Y - d)). A cluster's derivative is therefore a constant, which changes only when one of its rows
+/// enters or leaves, minus its rows at risk times C(t): the form that <see cref="ClusterInfluence"/> keeps.
 /// </remarks>
 internal static class ClusteredProductLimit
 {
@@ -15,9 +14,8 @@ internal static class ClusteredProductLimit
         int start = sets.MomentStart[group];
         int last = sets.MomentStart[group + 1] - 2;
         double[] variances = new double[last + 1 - start];
-        double[] constant = new double[clusters.Count];
-        int[] atRiskOf = new int[clusters.Count];
-        double aa = 0, ak = 0, kk = 0, c = 0;
+        ClusterInfluence influence = new(clusters.Count, 2);
+        double c = 0;
         int next = sets.StratumStart[group + 1];
         for (int m = last; m >= start && sets.AtRisk(m) > sets.EventCount[m]; m--)
         {
@@ -26,25 +24,19 @@ internal static class ClusteredProductLimit
             double atRisk = sets.AtRisk(m);
             double left = atRisk - sets.EventCount[m];
             c += sets.EventCount[m] / (atRisk * left);
-            int leaving = m == start ? sets.StratumStart[group] : sets.AtRiskEnd[m - 1];
-            for (int q = leaving; q < sets.AtRiskEnd[m]; q++)
+            for (int q = sets.LeavingStart(group, m); q < sets.AtRiskEnd[m]; q++)
                 Change(q, (sets.IsEvent[q] ? 1 / left : 0) - c, -1);
-            variances[m - start] = Math.Max(0, aa - (2 * c * ak) + (c * c * kk));
+            variances[m - start] = influence.Variance([1, -c]);
         }
         return variances;
 
-        void Change(int position, double toConstant, int toAtRisk)
+        void Change(int position, double constant, int atRisk)
         {
             if (sets.FirstMoment[position] == sets.PastMoment[position])
                 return; // Came and went between two events: never at risk at one.
-            int g = clusters.ClusterOfRow[sets.Row[position]];
-            double a = constant[g];
-            double k = atRiskOf[g];
-            double newA = constant[g] = a + toConstant;
-            double newK = atRiskOf[g] += toAtRisk;
-            aa += (newA * newA) - (a * a);
-            ak += (newA * newK) - (a * k);
-            kk += (newK * newK) - (k * k);
+            int cluster = clusters.ClusterOfRow[sets.Row[position]];
+            influence.Add(cluster, 0, constant);
+            influence.Add(cluster, 1, atRisk);
         }
     }
 }

@@ -60,7 +60,7 @@ internal static class CoxClusterCovariance
         return sums;
     }
 
-    private static double[] Product(ReadOnlySpan<double> a, ReadOnlySpan<double> b, int p)
+    internal static double[] Product(ReadOnlySpan<double> a, ReadOnlySpan<double> b, int p)
     {
         double[] result = new double[p * p];
         for (int i = 0; i < p; i++)

@@ -42,6 +42,9 @@ public sealed record CoxFit
     /// <summary>The likelihood at the estimate, from which residuals and curves are made; null for exact discrete ties.</summary>
     internal CoxPartialLikelihood? Likelihood { get; init; }
 
+    /// <summary>The follow-up that was given.</summary>
+    public required SurvivalTimes Times { get; init; }
+
     /// <summary>The clusters that were given.</summary>
     internal Clusters? ClusterRows { get; init; }
 

@@ -218,33 +218,45 @@ internal sealed class CoxPartialLikelihood : IPartialLikelihood
         for (int q = 0; q < Sets.Rows; q++)
             running[q] = (Sets.IsEvent[q] ? Weight(q) : 0) - (Risk[q] * HazardMet[q]);
         CrossProduct.WithVector(Columns.Design, running, score);
-        Multiply(Risk, HazardMet, running);
-        CrossProduct.Weighted(Columns.Design, running, information);
+        SecondMoments(default, information);
         for (int j = 0; j < p; j++)
             crude[j] = information[(j * p) + j];
-        SubtractMeans();
+        SubtractMeans(default, information);
     }
 
-    private void SubtractMeans()
+    /// <summary>Sum over events of g(t) times the covariance of the columns in the risk set, p by p; g is given per moment, empty for one.</summary>
+    internal void WeightedInformation(ReadOnlySpan<double> factor, double[] result)
+    {
+        SecondMoments(factor, result);
+        SubtractMeans(factor, result);
+    }
+
+    private void SecondMoments(ReadOnlySpan<double> factor, double[] result)
+    {
+        Multiply(Risk, CoxScoreResiduals.HazardMet(this, factor), running);
+        CrossProduct.Weighted(Columns.Design, running, result);
+    }
+
+    private void SubtractMeans(ReadOnlySpan<double> factor, double[] result)
     {
         Span<double> mean = stackalloc double[p];
         for (int m = 0; m < Sets.Moments; m++)
         {
+            double weight = EventWeight[m] * (factor.IsEmpty ? 1 : factor[m]);
             for (int k = 0; k < Sets.EventCount[m] && EventWeight[m] > 0; k++)
             {
                 RiskSetMean(m, k, mean);
                 for (int i = 0; i < p; i++)
                 {
-                    double scaled = EventWeight[m] * mean[i];
                     for (int j = 0; j <= i; j++)
-                        information[(i * p) + j] -= scaled * mean[j];
+                        result[(i * p) + j] -= weight * mean[i] * mean[j];
                 }
             }
         }
         for (int i = 0; i < p; i++)
         {
             for (int j = 0; j < i; j++)
-                information[(j * p) + i] = information[(i * p) + j];
+                result[(j * p) + i] = result[(i * p) + j];
         }
     }
 

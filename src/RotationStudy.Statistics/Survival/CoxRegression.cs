@@ -110,6 +110,7 @@ public static class CoxRegression
             Ties = options.Ties,
             Warnings = Warnings(times, x.Columns),
             Likelihood = counting,
+            Times = times,
             ClusterRows = clusters,
             StrataRows = strata,
         };

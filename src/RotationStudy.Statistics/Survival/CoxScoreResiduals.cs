@@ -9,14 +9,17 @@ namespace RotationStudy.Statistics.Survival;
 internal static class CoxScoreResiduals
 {
     /// <summary>Weighted residuals, column after column by position: n times p values.</summary>
-    internal static double[] Weighted(CoxPartialLikelihood fit)
+    /// <param name="fit">The likelihood at the estimate.</param>
+    /// <param name="factor">A factor g(t) for each moment, for the score of a column times g(t); empty for one.</param>
+    internal static double[] Weighted(CoxPartialLikelihood fit, ReadOnlySpan<double> factor = default)
     {
         RiskSets sets = fit.Sets;
         int p = fit.Columns.Names.Count;
         double[] own = new double[sets.Moments * p];
         double[] cumulative = new double[sets.Moments * p];
         double[] tied = new double[sets.Moments * p];
-        Accumulate(fit, p, own, cumulative, tied);
+        double[] met = HazardMet(fit, factor);
+        Accumulate(fit, factor, p, own, cumulative, tied);
         double[] residuals = new double[sets.Rows * p];
         for (int j = 0; j < p; j++)
         {
@@ -25,21 +28,46 @@ internal static class CoxScoreResiduals
             for (int q = 0; q < sets.Rows; q++)
             {
                 int first = sets.FirstMoment[q];
-                double met = cumulative[(first * p) + j] - cumulative[(sets.PastMoment[q] * p) + j];
-                double event_ = 0;
+                double mean = cumulative[(first * p) + j] - cumulative[(sets.PastMoment[q] * p) + j];
+                double atEvent = 0;
                 if (sets.IsEvent[q])
                 {
-                    met -= tied[(first * p) + j];
-                    event_ = fit.Weight(q) * (x[q] - own[(first * p) + j]);
+                    mean -= tied[(first * p) + j];
+                    atEvent = fit.Weight(q) * ((Factor(factor, first) * x[q]) - own[(first * p) + j]);
                 }
-                target[q] = event_ - (fit.Risk[q] * ((x[q] * fit.HazardMet[q]) - met));
+                target[q] = atEvent - (fit.Risk[q] * ((x[q] * met[q]) - mean));
             }
         }
         return residuals;
     }
 
+    /// <summary>The integral of g(t) over the hazard each position meets while at risk.</summary>
+    internal static double[] HazardMet(CoxPartialLikelihood fit, ReadOnlySpan<double> factor)
+    {
+        if (factor.IsEmpty)
+            return fit.HazardMet;
+        RiskSets sets = fit.Sets;
+        double[] cumulative = new double[sets.Moments];
+        for (int s = 0; s < sets.Strata; s++)
+        {
+            for (int m = sets.MomentStart[s + 1] - 2; m >= sets.MomentStart[s]; m--)
+                cumulative[m] = cumulative[m + 1] + (factor[m] * fit.Hazard[m]);
+        }
+        double[] met = new double[sets.Rows];
+        for (int q = 0; q < met.Length; q++)
+        {
+            int m = sets.FirstMoment[q];
+            met[q] = cumulative[m] - cumulative[sets.PastMoment[q]];
+            if (sets.IsEvent[q])
+                met[q] += factor[m] * (fit.EventHazard[m] - fit.Hazard[m]);
+        }
+        return met;
+    }
+
+    private static double Factor(ReadOnlySpan<double> factor, int moment) => factor.IsEmpty ? 1 : factor[moment];
+
     // own: mean of a over turns; cumulative: sum of v a / denominator up to the moment; tied: what tied events do not meet.
-    private static void Accumulate(CoxPartialLikelihood fit, int p, double[] own, double[] cumulative, double[] tied)
+    private static void Accumulate(CoxPartialLikelihood fit, ReadOnlySpan<double> factor, int p, double[] own, double[] cumulative, double[] tied)
     {
         RiskSets sets = fit.Sets;
         Span<double> mean = stackalloc double[p];
@@ -53,11 +81,12 @@ internal static class CoxScoreResiduals
                 for (int k = 0; k < d && fit.EventWeight[m] > 0; k++)
                 {
                     double share = fit.Share(m, k);
-                    double step = fit.EventWeight[m] / (fit.S0[m] - (share * fit.D0[m]));
+                    double g = Factor(factor, m);
+                    double step = g * fit.EventWeight[m] / (fit.S0[m] - (share * fit.D0[m]));
                     fit.RiskSetMean(m, k, mean);
                     for (int j = 0; j < p; j++)
                     {
-                        own[(m * p) + j] += mean[j] / d;
+                        own[(m * p) + j] += g * mean[j] / d;
                         running[j] += step * mean[j];
                         tied[(m * p) + j] += share * step * mean[j];
                     }

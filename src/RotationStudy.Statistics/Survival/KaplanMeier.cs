@@ -100,7 +100,7 @@ public static class KaplanMeier
         return new SurvivalCurve(name, steps, entries, exits, censored, $"{variance}; {TransformName(options.Transform)} intervals", options.Level);
     }
 
-    private static string TransformName(IntervalTransform transform) => transform switch
+    internal static string TransformName(IntervalTransform transform) => transform switch
     {
         IntervalTransform.LogLog => "log-log",
         IntervalTransform.Log => "log",
@@ -122,7 +122,7 @@ public static class KaplanMeier
         return sums;
     }
 
-    private static (double[] Entries, double[] Exits, List<double> Censored) FollowUp(SurvivalTimes times, RiskSets sets, int group)
+    internal static (double[] Entries, double[] Exits, List<double> Censored) FollowUp(SurvivalTimes times, RiskSets sets, int group)
     {
         int start = sets.StratumStart[group];
         int n = sets.StratumStart[group + 1] - start;

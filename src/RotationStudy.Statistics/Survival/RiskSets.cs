@@ -62,6 +62,9 @@ internal sealed class RiskSets
 
     internal int AtRisk(int moment) => AtRiskEnd[moment] - RemovedEnd[moment];
 
+    /// <summary>First of the positions, up to AtRiskEnd, that leave at or after this moment and before the next later one.</summary>
+    internal int LeavingStart(int stratum, int moment) => moment == MomentStart[stratum] ? StratumStart[stratum] : AtRiskEnd[moment - 1];
+
     internal static RiskSets Build(SurvivalTimes times, Clusters? strata = null)
     {
         int count = strata?.Count ?? 1;
