@@ -42,7 +42,7 @@ public sealed record LinearMixedModelOptions
 /// <para>Fit: fixed effects and s2 are profiled out and the deviance is minimised over the factors of Psi / s2 with exact
 /// gradients (Bates et al. 2015, sec. 3; derivatives by the rules of matrix calculus and a sparse inverse). Nested terms are
 /// eliminated group by group in time and memory linear in the rows; crossed terms form a dense block and should have few
-/// groups (2,000 effects at most). It stops when a Newton step promises less than 1e-10 of deviance and no direction curves
+/// groups (2,000 effects at most). It stops when a Newton step promises less than 1e-13 of deviance and no direction curves
 /// downwards; otherwise <see cref="NotConvergedError"/>.</para>
 /// <para>Variance: s2 (X'V^-1X)^-1, or Kenward and Roger's. Degrees of freedom by Satterthwaite from the observed information
 /// of all variance parameters, or Kenward-Roger; with a random intercept in balanced growth data both count residuals, with

@@ -19,7 +19,7 @@ internal static class SmoothMinimizer
     internal delegate double Objective(ReadOnlySpan<double> x, Span<double> gradient);
 
     /// <exception cref="NotConvergedError">The stop rule was not met.</exception>
-    internal static Minimum Minimize(Objective f, double[] start, string what, double tolerance = 1e-10, int mostIterations = 200)
+    internal static Minimum Minimize(Objective f, double[] start, string what, double tolerance = 1e-13, int mostIterations = 200)
     {
         State at = new(start);
         at.Value = f(at.X, at.Gradient);
