@@ -1,4 +1,3 @@
-using RotationStudy.PeerData;
 using RotationStudy.Statistics;
 using RotationStudy.Statistics.Regression;
 

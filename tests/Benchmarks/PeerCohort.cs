@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace RotationStudy.PeerData;
+namespace RotationStudy.Benchmarks;
 
 /// <summary>The synthetic cohort that other libraries were run on: a folder of CSV files and the analysis tables derived from it.</summary>
 /// <remarks>The derivation rules stand in ReferenceData/Peers/SOURCE.md; the R script beside this file repeats them.</remarks>

@@ -1,7 +1,6 @@
 using System.Diagnostics;
 using System.Globalization;
 using System.Text.Json;
-using RotationStudy.PeerData;
 
 namespace RotationStudy.Benchmarks;
 

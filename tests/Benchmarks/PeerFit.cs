@@ -1,4 +1,3 @@
-using RotationStudy.PeerData;
 
 namespace RotationStudy.Benchmarks;
 

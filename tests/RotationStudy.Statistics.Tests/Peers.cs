@@ -1,5 +1,5 @@
 using System.Text.Json;
-using RotationStudy.PeerData;
+using RotationStudy.Benchmarks;
 
 namespace RotationStudy.Statistics.Tests;
 

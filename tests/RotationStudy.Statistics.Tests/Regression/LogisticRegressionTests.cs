@@ -1,5 +1,5 @@
 using System.Text.Json;
-using RotationStudy.PeerData;
+using RotationStudy.Benchmarks;
 using RotationStudy.Statistics.Regression;
 
 namespace RotationStudy.Statistics.Tests.Regression;
