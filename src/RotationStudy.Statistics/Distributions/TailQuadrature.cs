@@ -30,6 +30,20 @@ internal static class TailQuadrature
         return sum * half;
     }
 
+    /// <summary>The integral of any smooth function over a finite range by as many panels of the same rule.</summary>
+    internal static double Composite(Func<double, double> function, double low, double high, int panels)
+    {
+        double half = (high - low) / (2 * panels);
+        double sum = 0;
+        for (int panel = 0; panel < panels; panel++)
+        {
+            double middle = low + (((2 * panel) + 1) * half);
+            for (int i = 0; i < Order; i++)
+                sum += Rule.Weights[i] * function(middle + (half * Rule.Nodes[i]));
+        }
+        return sum * half;
+    }
+
     private static double Range<TExponent>(TExponent exponent, double scale)
         where TExponent : struct, ITailExponent
     {
