@@ -21,7 +21,7 @@ internal static class CoxClusterCovariance
         CoxClusterVariance? choice)
     {
         CoxClusterVariance variance = choice ?? CoxClusterVariance.Sandwich;
-        SymmetricMatrix sandwich = Sandwich(likelihood, model, clusters);
+        SymmetricMatrix sandwich = Sandwich(CoxScoreResiduals.Weighted(likelihood), model, likelihood.Sets.Row, clusters);
         if (variance == CoxClusterVariance.Sandwich)
             return new Coefficients(beta, sandwich, "cluster-robust, Lin-Wei sandwich");
         double[] df = new double[beta.Length];
@@ -29,10 +29,10 @@ internal static class CoxClusterCovariance
         return new Coefficients(beta, sandwich.Scale(clusters.Count / (clusters.Count - 1.0)), "cluster-robust, Lin-Wei sandwich times G/(G-1)", df);
     }
 
-    internal static SymmetricMatrix Sandwich(CoxPartialLikelihood likelihood, SymmetricMatrix bread, Clusters clusters)
+    internal static SymmetricMatrix Sandwich(double[] residuals, SymmetricMatrix bread, int[] rowOfPosition, Clusters clusters)
     {
         int p = bread.Size;
-        double[] sums = SumByCluster(CoxScoreResiduals.Weighted(likelihood), p, likelihood.Sets.Row, clusters);
+        double[] sums = SumByCluster(residuals, p, rowOfPosition, clusters);
         double[] meat = new double[p * p];
         for (int g = 0; g < clusters.Count; g++)
         {

@@ -143,7 +143,7 @@ public static class CoxRegression
             throw new TooFewDataError("all rows belong to one cluster", "A cluster-robust variance needs many clusters.");
     }
 
-    private static void RequireInformation(IPartialLikelihood likelihood, IReadOnlyList<string> names)
+    internal static void RequireInformation(IPartialLikelihood likelihood, IReadOnlyList<string> names)
     {
         int p = names.Count;
         List<string> empty = [];
@@ -156,7 +156,7 @@ public static class CoxRegression
             throw new RankDeficientError(empty);
     }
 
-    private static int Maximize(IPartialLikelihood likelihood, CoxColumns columns, double[] beta, int most)
+    internal static int Maximize(IPartialLikelihood likelihood, CoxColumns columns, double[] beta, int most)
     {
         int p = beta.Length;
         double[] informationAtZero = likelihood.Information.ToArray();

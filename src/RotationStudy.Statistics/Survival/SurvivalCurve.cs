@@ -17,16 +17,14 @@ public readonly record struct SurvivalQuantile(double Value, ConfidenceInterval 
 /// <summary>An estimated survival curve: right-continuous, constant between steps, one before the first.</summary>
 public sealed class SurvivalCurve
 {
-    private readonly double[] entries;
-    private readonly double[] exits;
+    private readonly FollowUpCounts followUp;
     private readonly double level;
 
     internal SurvivalCurve(string name, IReadOnlyList<SurvivalStep> steps, double[] entries, double[] exits, IReadOnlyList<double> censoringTimes, string varianceMethod, double level)
     {
         Name = name;
         Steps = steps;
-        this.entries = entries;
-        this.exits = exits;
+        followUp = new FollowUpCounts(entries, exits);
         CensoringTimes = censoringTimes;
         VarianceMethod = varianceMethod;
         this.level = level;
@@ -45,16 +43,16 @@ public sealed class SurvivalCurve
     public string VarianceMethod { get; }
 
     /// <summary>Rows behind the curve.</summary>
-    public int Rows => exits.Length;
+    public int Rows => followUp.Rows;
 
     /// <summary>The last time at which any row was observed; the curve says nothing beyond it.</summary>
-    public double LastTime => exits[^1];
+    public double LastTime => followUp.LastTime;
 
     /// <summary>The curve at a time.</summary>
     /// <exception cref="InvalidInputError">The time lies beyond the last follow-up while the curve is above zero.</exception>
     public SurvivalStep At(double time)
     {
-        int index = LastStepAtOrBefore(time);
+        int index = FollowUpCounts.Count(Steps, time, static (step, t) => step.Time <= t) - 1;
         SurvivalStep step = index < 0 ? new SurvivalStep(time, 0, 0, 1, 0, new ConfidenceInterval(1, 1, level)) : Steps[index];
         if (!(time <= LastTime) && !(step.Survival == 0))
         {
@@ -66,7 +64,7 @@ public sealed class SurvivalCurve
     }
 
     /// <summary>Rows at risk just before a time: entered before it and still observed at it.</summary>
-    public int NumberAtRisk(double time) => CountBelow(entries, time) - CountBelow(exits, time);
+    public int NumberAtRisk(double time) => followUp.AtRisk(time);
 
     /// <summary>Rows at risk just before each of several times, for the table under a figure.</summary>
     public IReadOnlyList<int> NumbersAtRisk(IReadOnlyList<double> times) => [.. times.Select(NumberAtRisk)];
@@ -99,35 +97,5 @@ public sealed class SurvivalCurve
                 return Steps[i].Time;
         }
         return double.PositiveInfinity;
-    }
-
-    private int LastStepAtOrBefore(double time)
-    {
-        int low = 0;
-        int high = Steps.Count;
-        while (low < high)
-        {
-            int middle = (low + high) / 2;
-            if (Steps[middle].Time <= time)
-                low = middle + 1;
-            else
-                high = middle;
-        }
-        return low - 1;
-    }
-
-    private static int CountBelow(double[] sorted, double value)
-    {
-        int low = 0;
-        int high = sorted.Length;
-        while (low < high)
-        {
-            int middle = (low + high) / 2;
-            if (sorted[middle] < value)
-                low = middle + 1;
-            else
-                high = middle;
-        }
-        return low;
     }
 }
