@@ -93,6 +93,18 @@ internal sealed class OrthonormalBasis
         return b;
     }
 
+    /// <summary>Coefficients of the basis from those of the original columns: R b.</summary>
+    internal double[] ToBasis(ReadOnlySpan<double> b)
+    {
+        double[] c = new double[Columns];
+        for (int i = 0; i < Columns; i++)
+        {
+            for (int k = i; k < Columns; k++)
+                c[i] += r[(i * Columns) + k] * b[k];
+        }
+        return c;
+    }
+
     /// <summary>Weights of a combination w'b of the original coefficients, as weights in the basis: R^-T w.</summary>
     internal double[] ContrastInBasis(ReadOnlySpan<double> w)
     {
