@@ -1,0 +1,47 @@
+using System.Collections.Immutable;
+using RotationStudy.Study.Results;
+
+namespace RotationStudy.Report.Files;
+
+/// <summary>One estimate with the question it belongs to: a row of results.csv and results.parquet.</summary>
+/// <param name="Question">The question.</param>
+/// <param name="Place">main, beside (the same exposure by another planned method), or none for a question without an estimate.</param>
+/// <param name="Estimate">The estimate; null for a question without one.</param>
+internal sealed record ListedEstimate(QuestionResult Question, string Place, EstimateRow? Estimate);
+
+/// <summary>All estimates of all questions in the order of the plan. A question without an estimate keeps a row, so that none drops out of sight.</summary>
+internal static class EstimateList
+{
+    internal static ImmutableArray<ListedEstimate> Of(StudyResults results)
+        => [.. results.Questions.SelectMany(OfQuestion)];
+
+    internal static FlatTable ToTable(ImmutableArray<ListedEstimate> list) => new(
+        [
+            "question_id", "question_title", "question_kind", "answered", "place", "role", "term", "label", "scale", "unit",
+            "value", "lower_95", "upper_95", "p_value", "model_value", "model_standard_error", "degrees_of_freedom", "no_effect",
+            "method", "participants", "units", "rows", "events", "time_at_risk", "time_unit",
+        ],
+        [.. list.Select(ToRow)]);
+
+    private static IEnumerable<ListedEstimate> OfQuestion(QuestionResult question)
+    {
+        if (question.Estimates.IsEmpty && question.Beside.IsEmpty)
+            return [new ListedEstimate(question, "none", null)];
+        return question.Estimates.Select(e => new ListedEstimate(question, "main", e))
+            .Concat(question.Beside.Select(e => new ListedEstimate(question, "beside", e)));
+    }
+
+    private static ImmutableArray<FlatCell> ToRow(ListedEstimate listed)
+    {
+        QuestionResult question = listed.Question;
+        EstimateRow? e = listed.Estimate;
+        AnalysisCounts counts = question.Counts;
+        return
+        [
+            question.Id, question.Title, question.Kind, question.Answered ? "yes" : "no", listed.Place,
+            e?.Role, e?.Term, e?.Label, e?.Scale, e?.Unit,
+            e?.Value, e?.Lower, e?.Upper, e?.PValue, e?.ModelValue, e?.ModelStandardError, e?.DegreesOfFreedom, e?.NoEffect,
+            e?.Method, counts.Participants, counts.Units, counts.Rows, counts.Events, counts.TimeAtRisk, counts.TimeUnit,
+        ];
+    }
+}
