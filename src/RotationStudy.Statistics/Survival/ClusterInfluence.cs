@@ -25,6 +25,15 @@ internal sealed class ClusterInfluence(int clusters, int size)
         own[component] += change;
     }
 
+    /// <summary>Influence f'z of one cluster.</summary>
+    internal double Of(int cluster, ReadOnlySpan<double> f)
+    {
+        double sum = 0;
+        for (int j = 0; j < size; j++)
+            sum += f[j] * z[(cluster * size) + j];
+        return sum;
+    }
+
     /// <summary>Sum over clusters of (f'z)^2.</summary>
     internal double Variance(ReadOnlySpan<double> f)
     {

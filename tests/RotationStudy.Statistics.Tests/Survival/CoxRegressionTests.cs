@@ -109,9 +109,9 @@ public class CoxRegressionTests
         ClusteredDelayed data = ClusteredDelayed.Instance;
         CoxFit whole = CoxRegression.Fit(data.Delayed, data.X, data.Clusters);
         (SurvivalTimes split, int[] rowOf) = SplitFollowUp.At(data.Delayed, 6.5);
-        Same(whole, CoxRegression.Fit(split, data.X.SelectRows(rowOf), data.Clusters.SelectRows(rowOf)));
+        CoxFitAssert.Same(whole, CoxRegression.Fit(split, data.X.SelectRows(rowOf), data.Clusters.SelectRows(rowOf)));
         int[] order = SplitFollowUp.Shuffled(data.Delayed.Rows, 11);
-        Same(whole, CoxRegression.Fit(data.Delayed.SelectRows(order), data.X.SelectRows(order), data.Clusters.SelectRows(order)));
+        CoxFitAssert.Same(whole, CoxRegression.Fit(data.Delayed.SelectRows(order), data.X.SelectRows(order), data.Clusters.SelectRows(order)));
     }
 
     [Fact]
@@ -134,12 +134,12 @@ public class CoxRegressionTests
         int n = data.Delayed.Rows;
         int[] rows = [.. Enumerable.Range(0, n), .. Enumerable.Range(0, n).Where(i => i % 3 == 0)];
         double[] weights = [.. Enumerable.Range(0, n).Select(i => i % 3 == 0 ? 2.0 : 1.0)];
-        Same(
+        CoxFitAssert.Same(
             CoxRegression.Fit(data.Delayed, data.X, data.Clusters, weights: weights, options: breslow),
             CoxRegression.Fit(data.Delayed.SelectRows(rows), data.X.SelectRows(rows), data.Clusters.SelectRows(rows), options: breslow));
         int[] kept = [.. Enumerable.Range(0, n).Where(i => i % 4 != 0)];
         double[] zeros = [.. Enumerable.Range(0, n).Select(i => i % 4 == 0 ? 0.0 : 1.0)];
-        Same(
+        CoxFitAssert.Same(
             CoxRegression.Fit(data.Delayed, data.X, weights: zeros, options: breslow),
             CoxRegression.Fit(data.Delayed.SelectRows(kept), data.X.SelectRows(kept), options: breslow));
     }
@@ -202,15 +202,6 @@ public class CoxRegressionTests
         SurvivalTimes tied = SurvivalTimes.RightCensored([2, 2, 2, 2, 3, 3, 3, 3], [true, true, true, false, true, true, true, false]);
         DesignMatrix x = DesignMatrix.FromColumns(("x", [0.2, 1, 0.5, 0.4, 0.9, 0.1, 0.7, 0.3]));
         Assert.True(double.IsFinite(CoxRegression.Fit(tied, x).Coefficients.Values[0]));
-    }
-
-    private static void Same(CoxFit a, CoxFit b)
-    {
-        for (int j = 0; j < a.Coefficients.Values.Count; j++)
-        {
-            Close.Relative(a.Coefficients.Values[j], b.Coefficients.Values[j], 1e-9);
-            Close.Relative(a.Coefficients.StandardError(j), b.Coefficients.StandardError(j), 1e-9);
-        }
     }
 
     private static void Agrees(JsonElement expected, CoxFit fit)
