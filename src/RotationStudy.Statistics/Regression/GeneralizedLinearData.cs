@@ -1,4 +1,4 @@
-using MathNet.Numerics;
+using RotationStudy.Statistics.Distributions;
 
 namespace RotationStudy.Statistics.Regression;
 
@@ -15,6 +15,8 @@ internal enum OutcomeKind
 /// <summary>Outcome, offset and case weights of a generalized linear model, checked once at the door.</summary>
 internal sealed class GeneralizedLinearData
 {
+    private static readonly double[] SmallLogFactorials = [.. Enumerable.Range(0, 256).Select(k => StableMath.LogGamma(k + 1.0))];
+
     private readonly double[] outcome;
     private readonly double[] offset;
     private readonly double[] weights;
@@ -90,13 +92,28 @@ internal sealed class GeneralizedLinearData
         return data;
     }
 
+    /// <summary>The same outcome and offset under other case weights, as in a resample.</summary>
+    /// <exception cref="TooFewDataError">Too little is left.</exception>
+    internal GeneralizedLinearData Reweighted(DesignMatrix x, double[] other)
+    {
+        GeneralizedLinearData data = new(Kind, IsBinary, outcome, offset, other)
+        {
+            LogLikelihoodConstant = IsBinary ? 0 : MinusLogFactorials(outcome, other),
+        };
+        RequireEnough(x, data, IsBinary);
+        return data;
+    }
+
+    private static double LogFactorial(double count)
+        => count < SmallLogFactorials.Length ? SmallLogFactorials[(int)count] : StableMath.LogGamma(count + 1);
+
     private static double MinusLogFactorials(ReadOnlySpan<double> counts, ReadOnlySpan<double> weights)
     {
         double sum = 0;
         for (int i = 0; i < counts.Length; i++)
         {
             if (counts[i] > 1)
-                sum -= (weights.IsEmpty ? 1 : weights[i]) * SpecialFunctions.GammaLn(counts[i] + 1);
+                sum -= (weights.IsEmpty ? 1 : weights[i]) * LogFactorial(counts[i]);
         }
         return sum;
     }

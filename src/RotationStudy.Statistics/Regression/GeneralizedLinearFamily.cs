@@ -1,4 +1,4 @@
-using RotationStudy.Statistics.Solvers;
+using RotationStudy.Statistics.Distributions;
 
 namespace RotationStudy.Statistics.Regression;
 
@@ -70,7 +70,7 @@ internal readonly struct LogBinomialFamily : IGeneralizedLinearFamily
             return double.NegativeInfinity;
         }
         double mean = Math.Exp(eta);
-        double rest = -Exponential.Minus1(eta);
+        double rest = -StableMath.Expm1(eta);
         weight = mean / rest;
         score = y > 0.5 ? 1 : -weight;
         return y > 0.5 ? eta : Math.Log(rest);
@@ -116,7 +116,7 @@ internal readonly struct NegativeBinomialFamily(double alpha, bool expected) : I
         double spread = 1 + (alpha * mean);
         score = (y - mean) / spread;
         weight = expected ? mean / spread : mean * (1 + (alpha * y)) / (spread * spread);
-        return (y * eta) - ((y + (1 / alpha)) * Exponential.Log1Plus(alpha * mean));
+        return (y * eta) - ((y + (1 / alpha)) * StableMath.Log1p(alpha * mean));
     }
 
     public double Mean(double eta) => Math.Exp(eta);
@@ -125,5 +125,5 @@ internal readonly struct NegativeBinomialFamily(double alpha, bool expected) : I
 
     public double Variance(double mean) => mean * (1 + (alpha * mean));
 
-    public double Saturated(double y) => y > 0 ? (y * Math.Log(y)) - ((y + (1 / alpha)) * Exponential.Log1Plus(alpha * y)) : 0;
+    public double Saturated(double y) => y > 0 ? (y * Math.Log(y)) - ((y + (1 / alpha)) * StableMath.Log1p(alpha * y)) : 0;
 }

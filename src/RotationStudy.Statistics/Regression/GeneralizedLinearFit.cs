@@ -86,6 +86,12 @@ public sealed record GeneralizedLinearFit
     /// <summary>The clusters named, or null.</summary>
     internal Clusters? Clusters { get; init; }
 
+    /// <summary>How the mean follows from the linear predictor.</summary>
+    internal MeanLink Link { get; init; }
+
+    /// <summary>Coefficients of the same model under other case weights, length n; for resampling.</summary>
+    internal Func<double[], double[]> Refit { get; init; } = null!;
+
     /// <summary>The options of the fit.</summary>
     internal GeneralizedLinearOptions Options { get; init; } = null!;
 

@@ -9,7 +9,7 @@ namespace RotationStudy.Statistics.Regression;
 /// standard errors, is below the tolerance; convergence is quadratic for logit and log-linear models, so the last steps
 /// cost two or three evaluations. Memory: three vectors of n; an iteration allocates nothing that grows with n.
 /// <para>
-/// Existence. For these families |l'''| is at most -l'' per row in the linear predictor. Then (Bach 2010, Proposition 2,
+/// Existence. For the logit, Poisson and negative binomial families |l'''| is at most -l'' per row in the linear predictor. Then (Bach 2010, Proposition 2,
 /// in the norm of the information) a finite maximum exists as soon as the decrement is below a quarter of the smallest
 /// weight of a row; a fit without this certificate is not returned before <see cref="SeparationDetection"/> has been asked.
 /// </para>
@@ -78,6 +78,14 @@ internal sealed class GeneralizedLinearSolver<TFamily>
 
     /// <summary>The factor of the information at the coefficients reached.</summary>
     internal SmallCholesky Factor { get; private set; } = null!;
+
+    /// <summary>The coefficients under other case weights, set out from those of the whole data.</summary>
+    internal static double[] Refit(TFamily family, DesignMatrix x, GeneralizedLinearData data, double[] weights, double[] start, GeneralizedLinearOptions options)
+    {
+        GeneralizedLinearSolver<TFamily> solver = new(family, x, data.Reweighted(x, weights));
+        solver.Maximize(start, options);
+        return solver.Values;
+    }
 
     /// <summary>Changes the family's own parameter between fits, such as the dispersion of the negative binomial.</summary>
     internal void SetFamily(TFamily changed) => family = changed;

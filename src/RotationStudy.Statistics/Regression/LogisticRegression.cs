@@ -43,6 +43,10 @@ public static class LogisticRegression
         GeneralizedLinearData data = GeneralizedLinearData.Check(x, OutcomeKind.Binary, binary: true, outcome, offset, weights);
         GeneralizedLinearSolver<LogisticFamily> solver = new(default, x, data);
         solver.Maximize(GeneralizedLinearStart.Logit(x, data, options), options);
-        return GeneralizedLinearFit.From("logistic", default, solver, x, data, clusters, options);
+        return GeneralizedLinearFit.From("logistic", default, solver, x, data, clusters, options) with
+        {
+            Link = MeanLink.Logit,
+            Refit = other => GeneralizedLinearSolver<LogisticFamily>.Refit(default, x, data, other, solver.Values, options),
+        };
     }
 }

@@ -1,4 +1,4 @@
-using RotationStudy.Statistics.Solvers;
+using RotationStudy.Statistics.Distributions;
 
 namespace RotationStudy.Statistics.Regression;
 
@@ -39,7 +39,7 @@ internal sealed class NegativeBinomialDispersion
     {
         double sum = 0;
         for (int j = 1; j < above.Length; j++)
-            sum += above[j] * Exponential.Log1Plus(alpha * j);
+            sum += above[j] * StableMath.Log1p(alpha * j);
         return sum;
     }
 

@@ -58,6 +58,8 @@ public static class NegativeBinomialRegression
             Regression = poisson with
             {
                 ExtraParameters = 1,
+                Link = MeanLink.Log,
+                Refit = other => [.. Fit(poisson.Working.Design, poisson.Data.Outcome, poisson.Data.Offset, weights: other).Regression.Coefficients.Values],
                 Warnings = [.. poisson.Warnings, "no over-dispersion: alpha is zero and the fit is the Poisson fit"],
             },
             Alpha = 0,
@@ -88,6 +90,8 @@ public static class NegativeBinomialRegression
                 Coefficients = clusters is null ? new Coefficients(solver.Values, modelBased, "model-based, joint observed information, independent rows") : fit.Coefficients,
                 Iterations = profile.Iterations,
                 ExtraParameters = 1,
+                Link = MeanLink.Log,
+                Refit = other => [.. Fit(x, data.Outcome, data.Offset, weights: other).Regression.Coefficients.Values],
             },
             Alpha = profile.Alpha,
             AlphaStandardError = profile.Alpha * Math.Sqrt(joint[^1]),

@@ -40,6 +40,10 @@ public static class PoissonRegression
         GeneralizedLinearData data = GeneralizedLinearData.Check(x, OutcomeKind.Count, binary: false, counts, logExposure, weights);
         GeneralizedLinearSolver<PoissonFamily> solver = new(default, x, data);
         solver.Maximize(GeneralizedLinearStart.LogLink(x, data), options);
-        return GeneralizedLinearFit.From("Poisson", default, solver, x, data, clusters, options);
+        return GeneralizedLinearFit.From("Poisson", default, solver, x, data, clusters, options) with
+        {
+            Link = MeanLink.Log,
+            Refit = other => GeneralizedLinearSolver<PoissonFamily>.Refit(default, x, data, other, solver.Values, options),
+        };
     }
 }

@@ -22,6 +22,51 @@ public class FirthLogisticRegressionTests
     }
 
     [Fact]
+    public void Endometrial_cancer_agrees_with_the_paper_as_recalled_and_with_plain_optimisation()
+    {
+        ReferenceCase reference = ReferenceCase.Read("Binary/endometrial");
+        DesignMatrix x = DesignMatrix.WithIntercept(("NV", reference.Column("NV")), ("PI", reference.Column("PI")), ("EH", reference.Column("EH")));
+        double[] y = reference.Column("HG");
+        FirthFit fit = FirthLogisticRegression.Fit(x, y);
+        AssertEqual(reference, fit);
+        // Heinze and Schemper 2002: recalled, not re-read.
+        (double Value, double Lower, double Upper)[] printed = [(2.93, 0.61, 7.85), (-0.03, -0.12, 0.04), (-2.60, -4.37, -1.23)];
+        for (int j = 0; j < printed.Length; j++)
+        {
+            Close.Printed(printed[j].Value, fit.Profile[j + 1].Value, 2);
+            Close.Printed(printed[j].Lower, fit.Profile[j + 1].Interval.Lower, 2);
+            Close.Printed(printed[j].Upper, fit.Profile[j + 1].Interval.Upper, 2);
+        }
+        Assert.Equal(["NV"], fit.SeparatedColumns);
+        Assert.Equal(["NV"], Assert.Throws<SeparationError>(() => LogisticRegression.Fit(x, y)).Columns);
+    }
+
+    [Fact]
+    public void Sparse_birth_weights_agree_with_plain_optimisation()
+    {
+        ReferenceCase data = ReferenceCase.Read("Binary/birthwt");
+        int[] rows = [.. Enumerable.Range(0, 30), .. Enumerable.Range(130, 30)];
+        double[] Take(string name, double scale) => [.. rows.Select(i => data.Column(name)[i] / scale)];
+        DesignMatrix x = DesignMatrix.WithIntercept(("age", Take("age", 10)), ("lwt", Take("lwt", 100)), ("ht", Take("ht", 1)), ("ui", Take("ui", 1)));
+        AssertEqual(ReferenceCase.Read("Binary/firth_birthwt"), FirthLogisticRegression.Fit(x, Take("low", 1)));
+    }
+
+    // The reference is a numerical optimum with numerical derivatives: good to about 1e-7.
+    private static void AssertEqual(ReferenceCase reference, FirthFit fit)
+    {
+        for (int j = 0; j < fit.Profile.Count; j++)
+        {
+            Close.Relative(reference.Number($"cases/firth/coef/{j}"), fit.Profile[j].Value, 1e-6);
+            Close.Relative(reference.Number($"cases/firth/se/{j}"), fit.Profile[j].StandardError, 1e-6);
+            Close.Relative(reference.Number($"cases/firth/lower/{j}"), fit.Profile[j].Interval.Lower, 1e-6);
+            Close.Relative(reference.Number($"cases/firth/upper/{j}"), fit.Profile[j].Interval.Upper, 1e-6);
+            Close.Relative(reference.Number($"cases/firth/p/{j}"), fit.Profile[j].PValue, 1e-6);
+        }
+        Close.Relative(reference.Number("cases/firth/penalised_loglik"), fit.PenalizedLogLikelihood, 1e-10);
+        Close.Relative(reference.Number("cases/firth/penalised_lr"), fit.LikelihoodRatioTest.Statistic, 1e-8);
+    }
+
+    [Fact]
     public void Profile_bounds_lie_where_the_penalised_likelihood_has_fallen_by_the_quantile()
     {
         (DesignMatrix x, double[] low) = LogisticRegressionTests.BirthWeights("age", "lwt", "ht");
