@@ -5,6 +5,7 @@ internal static class PeerFits
 {
     internal static IReadOnlyList<PeerFit> All { get; } =
     [
+        .. LinearPeerFits.All,
         .. GeneralizedLinearPeerFits.All,
     ];
 }

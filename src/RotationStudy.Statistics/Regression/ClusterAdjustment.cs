@@ -13,7 +13,8 @@ namespace RotationStudy.Statistics.Regression;
 /// roots differ, since a symmetric root depends on the scale, and libraries follow the second.
 /// <list type="bullet">
 /// <item>One row: K is a number. Two rows: the square root of a 2 by 2 matrix in closed form.</item>
-/// <item>More rows than coefficients, variances equal: K = I + Y F Y' with F from the p by p matrix Y'Y, so the cost is linear in the size of the cluster.</item>
+/// <item>More rows, variances equal: K = I + Y F Y' with F from the p by p matrix Y'Y, so the cost is linear in the size of the cluster. F is a short power series
+/// where the cluster's leverage is under 0.01; since all leverages sum to p, no more than 100 p clusters need eigenvalues.</item>
 /// <item>A singular B (the cluster's own columns are absorbed, such as an indicator of that cluster): the Moore-Penrose inverse root on
 /// the whitened scale; the absorbed directions have residual zero and add nothing.</item>
 /// <item>More than <see cref="DenseLimit"/> rows with unequal variances: K = B^(-1/2), which satisfies the same criterion at linear cost.</item>
@@ -39,6 +40,8 @@ internal sealed class ClusterAdjustment
     private readonly double[] weights;
     private readonly double[] kernel;
     private readonly double[] projected;
+    private readonly double[] gram;
+    private readonly double[] previous;
     private bool dense;
 
     internal ClusterAdjustment(WorkingLeastSquares fit, Clusters clusters, ClusterVariance variance)
@@ -55,6 +58,8 @@ internal sealed class ClusterAdjustment
         int square = Math.Min(largest, DenseLimit);
         kernel = new double[Math.Max(square * square, p * p)];
         projected = new double[2 * p];
+        gram = new double[p * p];
+        previous = new double[p * p];
     }
 
     /// <summary>Rows of positive weight in the loaded cluster, m.</summary>
@@ -93,7 +98,7 @@ internal sealed class ClusterAdjustment
         }
         Size = m;
         IsSingular = false;
-        dense = m <= 2 || (m <= DenseLimit && (m <= p || !(equal || inverse)));
+        dense = m <= 2 || (m <= DenseLimit && !(equal || inverse));
         if (m == 0)
             return;
         if (!dense)
@@ -200,19 +205,19 @@ internal sealed class ClusterAdjustment
     // K = I + Y F Y'. With Y'Y = V L V', F = V f(L) V' and f(l) = ((1-l)^(-1/2) - 1) / l for CR2, 1 / (1-l) for CR3.
     private void LowRankKernel()
     {
-        double[] s = new double[p * p];
         double trace = 0;
+        Array.Clear(gram);
         for (int i = 0; i < Size; i++)
         {
             for (int k = 0; k < p; k++)
-                CrossProduct.AddScaled(WhitenedRow(i), y[(i * p) + k], s.AsSpan(k * p, p));
+                CrossProduct.AddScaled(WhitenedRow(i), y[(i * p) + k], gram.AsSpan(k * p, p));
         }
         for (int k = 0; k < p; k++)
-            trace += s[(k * p) + k];
+            trace += gram[(k * p) + k];
         if (trace < SeriesLimit)
-            Series(s);
+            Series();
         else
-            SymmetricEigen.Of(s, p).Rebuild(LowRankFactor).CopyTo(kernel, 0);
+            SymmetricEigen.Of(gram, p).Rebuild(LowRankFactor).CopyTo(kernel, 0);
     }
 
     private double LowRankFactor(double leverage)
@@ -228,9 +233,8 @@ internal sealed class ClusterAdjustment
     }
 
     // The binomial series of f, by Horner's rule: with a trace below 0.01 nine terms reach the last digit.
-    private void Series(double[] s)
+    private void Series()
     {
-        double[] previous = new double[p * p];
         for (int term = SeriesTerms; term >= 1; term--)
         {
             double coefficient = 1;
@@ -240,7 +244,7 @@ internal sealed class ClusterAdjustment
             for (int i = 0; i < p && term < SeriesTerms; i++)
             {
                 for (int k = 0; k < p; k++)
-                    CrossProduct.AddScaled(previous.AsSpan(k * p, p), s[(i * p) + k], kernel.AsSpan(i * p, p));
+                    CrossProduct.AddScaled(previous.AsSpan(k * p, p), gram[(i * p) + k], kernel.AsSpan(i * p, p));
             }
             for (int i = 0; i < p; i++)
                 kernel[(i * p) + i] += coefficient;

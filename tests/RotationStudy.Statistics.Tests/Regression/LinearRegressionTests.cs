@@ -1,3 +1,5 @@
+using System.Text.Json;
+using RotationStudy.Benchmarks;
 using RotationStudy.Statistics.Regression;
 
 namespace RotationStudy.Statistics.Tests.Regression;
@@ -89,6 +91,26 @@ public class LinearRegressionTests
         Assert.Contains("CR2", byDefault.VarianceMethod, StringComparison.Ordinal);
         for (int k = 0; k < 4; k++)
             Close.Relative(growth.Number($"cases/ols_cluster/cr2_satt_df/{k}"), byDefault.DegreesOfFreedom[k], 1e-9, "degrees of freedom");
+    }
+
+    [Fact]
+    public void Visits_of_three_hundred_persons_have_the_estimates_and_errors_of_the_reference_libraries()
+    {
+        // R 4.2.2, sandwich 3.0.2; the reference's CR1 is G/(G-1) (n-1)/(n-k).
+        PeerTable visits = Peers.Cohort.Visits;
+        Clusters persons = Clusters.From(visits.Person);
+        LinearRegressionResult fit = LinearRegression.Fit(
+            DesignMatrix.WithIntercept(
+                ("yr", visits["yr"]), ("av", visits["av"]), ("tfa", visits["tfa"]), ("lax", visits["lax"]), ("age", visits["age"]), ("female", visits["female"])),
+            visits["out"]);
+        JsonElement expected = Peers.Estimates("ols_hc3_cr1");
+        Assert.Equal(2045, fit.Rows);
+        Peers.AssertEqual(expected.GetProperty("coef"), expected.GetProperty("se_classical"), fit.ModelBased, 1e-9);
+        Peers.AssertEqual(expected.GetProperty("coef"), expected.GetProperty("se_HC3"), fit.Robust(), 1e-9);
+        Peers.AssertEqual(expected.GetProperty("coef"), expected.GetProperty("se_CR1"), fit.ClusterRobust(persons), 1e-9);
+        Close.Relative(expected.GetProperty("sigma").GetDouble(), fit.Sigma, 1e-10);
+        Close.Relative(expected.GetProperty("r2").GetDouble(), fit.RSquared, 1e-10);
+        Close.Relative(expected.GetProperty("logLik").GetDouble(), fit.LogLikelihood, 1e-10);
     }
 
     [Fact]
