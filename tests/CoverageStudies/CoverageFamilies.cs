@@ -6,5 +6,6 @@ internal static class CoverageFamilies
     internal static IReadOnlyDictionary<string, Func<IReadOnlyList<CoverageStudy>>> All { get; } =
         new SortedDictionary<string, Func<IReadOnlyList<CoverageStudy>>>(StringComparer.Ordinal)
         {
+            ["linear"] = Linear.Studies,
         };
 }

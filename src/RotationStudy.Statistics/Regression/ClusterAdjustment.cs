@@ -17,13 +17,17 @@ namespace RotationStudy.Statistics.Regression;
 /// where the cluster's leverage is under 0.01; since all leverages sum to p, no more than 100 p clusters need eigenvalues.</item>
 /// <item>A singular B (the cluster's own columns are absorbed, such as an indicator of that cluster): the Moore-Penrose inverse root on
 /// the whitened scale; the absorbed directions have residual zero and add nothing.</item>
-/// <item>More than <see cref="DenseLimit"/> rows with unequal variances: K = B^(-1/2), which satisfies the same criterion at linear cost.</item>
+/// <item>More than <see cref="DenseLimit"/> rows, or more than <see cref="ManyClusters"/> clusters, with unequal variances: K = B^(-1/2), which satisfies the same
+/// criterion at linear cost.</item>
 /// </list>
 /// </remarks>
 internal sealed class ClusterAdjustment
 {
     /// <summary>Largest cluster for which a square matrix as long as the cluster is made.</summary>
     internal const int DenseLimit = 100;
+
+    /// <summary>With more clusters than this a cluster of three rows or more takes the root on the whitened scale: the two roots then differ by the order of p / G.</summary>
+    internal const int ManyClusters = 2000;
 
     // Eigenvalues of B lie between 0 and 1; below this they are rounding noise of an absorbed direction.
     private const double Singular = 1e-8;
@@ -98,7 +102,7 @@ internal sealed class ClusterAdjustment
         }
         Size = m;
         IsSingular = false;
-        dense = m <= 2 || (m <= DenseLimit && !(equal || inverse));
+        dense = m <= 2 || (m <= DenseLimit && !(equal || inverse) && clusters.Count <= ManyClusters);
         if (m == 0)
             return;
         if (!dense)

@@ -14,6 +14,8 @@ namespace RotationStudy.Statistics.Regression;
 /// <see cref="ClusterAdjustment"/>, the degrees of freedom at <see cref="SatterthwaiteMoments"/>; a generalised linear model hands in its
 /// working weights and response variances at the estimate. Degrees of freedom under about 4 mean that the t
 /// approximation is poor.</para>
+/// <para><b>Default</b>: CR2, with many clusters too. What makes CR1 too small is uneven leverage, not the number of clusters alone: with a skewed exposure of the
+/// person its 95% intervals held the truth 91% of the time at 200 persons and 93% at 1000 (docs/coverage/linear.md); with even leverage the two agree.</para>
 /// <para><b>Two ways of clustering</b> (sites and raters): V = V(first) + V(second) - V(both), each with its own G/(G-1), on min(G1, G2) - 1 degrees
 /// of freedom (Cameron, Gelbach and Miller 2011). The difference may have negative eigenvalues; these are set to zero, and the method's name says so.</para>
 /// <para><b>Edges</b>: one cluster: refused, there is nothing between clusters to estimate from. Clusters of one row: CR0 is HC0, CR2 is HC2, CR3 is HC3.
@@ -26,11 +28,8 @@ namespace RotationStudy.Statistics.Regression;
 /// </remarks>
 internal static class ClusterRobustCovariance
 {
-    /// <summary>With fewer clusters than this, CR2 is the default; with as many or more, CR1.</summary>
-    internal const int SmallNumberOfClusters = 50;
-
-    /// <summary>The variance to use where none is asked for: CR2 under 50 clusters, else CR1.</summary>
-    internal static ClusterVariance DefaultVariance(int clusters) => clusters < SmallNumberOfClusters ? ClusterVariance.CR2 : ClusterVariance.CR1;
+    /// <summary>The variance to use where none is asked for, whatever the number of clusters.</summary>
+    internal const ClusterVariance DefaultVariance = ClusterVariance.CR2;
 
     /// <summary>The estimates of a fit with cluster-robust covariance and degrees of freedom.</summary>
     /// <exception cref="TooFewDataError">Fewer than two clusters.</exception>

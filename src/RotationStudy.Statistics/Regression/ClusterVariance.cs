@@ -22,7 +22,7 @@ public enum ClusterVariance
 
     /// <summary>
     /// Bias-reduced: residuals are adjusted so that the estimate is unbiased under the working model, with Satterthwaite
-    /// degrees of freedom per coefficient (Bell and McCaffrey 2002; Pustejovsky and Tipton 2018). The default under 50 clusters.
+    /// degrees of freedom per coefficient (Bell and McCaffrey 2002; Pustejovsky and Tipton 2018). The default.
     /// </summary>
     CR2,
 

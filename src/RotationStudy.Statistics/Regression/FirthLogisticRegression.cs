@@ -48,7 +48,7 @@ public static class FirthLogisticRegression
         int? clusterCount = clusters is null ? null : ClusterRobustCovariance.UsedClusters(working, clusters);
         Coefficients coefficients = clusters is null
             ? new Coefficients(likelihood.Values, bread, "model-based, independent rows")
-            : ClusterRobustCovariance.Estimate(working, clusters, options.Variance ?? ClusterRobustCovariance.DefaultVariance(clusterCount!.Value));
+            : ClusterRobustCovariance.Estimate(working, clusters, options.Variance ?? ClusterRobustCovariance.DefaultVariance);
         return new FirthFit
         {
             Coefficients = coefficients,

@@ -128,7 +128,7 @@ public sealed record GeneralizedLinearFit
             Model = model,
             Coefficients = clusters is null
                 ? new Coefficients(solver.Values, bread, "model-based, independent rows")
-                : ClusterRobustCovariance.Estimate(working, clusters, options.Variance ?? ClusterRobustCovariance.DefaultVariance(clusterCount!.Value)),
+                : ClusterRobustCovariance.Estimate(working, clusters, options.Variance ?? ClusterRobustCovariance.DefaultVariance),
             ModelBasedCovariance = bread,
             LogLikelihood = solver.LogLikelihood + data.LogLikelihoodConstant,
             Null = new((solver.StartLogLikelihood + data.LogLikelihoodConstant, effects == 0 ? 0 : solver.StartDecrement)),

@@ -6,7 +6,7 @@ public sealed record GeneralizedLinearOptions
     /// <summary>The options used where none are given.</summary>
     public static GeneralizedLinearOptions Default { get; } = new();
 
-    /// <summary>The variance used where clusters are named; null means CR2 under 50 clusters and CR1 from there.</summary>
+    /// <summary>The variance used where clusters are named; null means CR2.</summary>
     public ClusterVariance? Variance { get; init; }
 
     /// <summary>Most Newton steps; a regular fit needs 4 to 8, so 60 means that something is wrong.</summary>

@@ -88,10 +88,10 @@ public sealed class LinearRegressionResult
     public Coefficients Robust(HeteroskedasticityVariance variance = HeteroskedasticityVariance.HC3)
         => HeteroskedasticityRobustCovariance.Estimate(Step, variance);
 
-    /// <summary>Coefficients with the default cluster-robust variance: CR2 with Satterthwaite degrees of freedom under 50 clusters, else CR1.</summary>
+    /// <summary>Coefficients with the default cluster-robust variance: CR2 with Satterthwaite degrees of freedom.</summary>
     /// <exception cref="TooFewDataError">Fewer than two clusters.</exception>
     public Coefficients ClusterRobust(Clusters clusters)
-        => ClusterRobust(clusters, ClusterRobustCovariance.DefaultVariance(clusters.Count));
+        => ClusterRobust(clusters, ClusterRobustCovariance.DefaultVariance);
 
     /// <summary>Coefficients with the cluster-robust variance asked for.</summary>
     /// <exception cref="TooFewDataError">Fewer than two clusters.</exception>

@@ -7,8 +7,8 @@ namespace RotationStudy.Statistics.Regression;
 /// <para><b>Fit</b>: maximum likelihood by Newton's method with step halving, from the model without effects. It stops when the squared length
 /// of the Newton step, in standard errors, is under 1e-18, well past the default settings of most libraries.</para>
 /// <para><b>Variance</b>: inverse information X'WX, w = m(1 - m), for independent rows; with clusters the sandwich of Liang and Zeger
-/// as <see cref="ClusterVariance"/> names it, CR2 with Satterthwaite degrees of freedom by default under 50 clusters, else CR1
-/// = G/(G-1) (n-1)/(n-k), t on G-1. Libraries differ: several use G/(G-1) alone (CR1ClustersOnly) or nothing (CR0).
+/// as <see cref="ClusterVariance"/> names it, CR2 with Satterthwaite degrees of freedom by default.
+/// Libraries differ: several use G/(G-1) alone (CR1ClustersOnly) or nothing (CR0).
 /// Likelihood-ratio and score tests take rows as independent; with clusters use the Wald test of the coefficients.</para>
 /// <para><b>Edges</b>: complete and quasi-complete separation is an error that names the columns: see <see cref="SeparationDetection"/> and
 /// <see cref="FirthLogisticRegression"/>. No event, or events only, and fewer rows than columns: too few data. A column that depends on others: named.

@@ -8,7 +8,7 @@ namespace RotationStudy.Statistics.Regression;
 /// <para><b>Fit</b>: maximum likelihood by Newton's method with step halving, from the common rate. It stops when the squared length of the
 /// Newton step, in standard errors, is under 1e-18.</para>
 /// <para><b>Variance</b>: inverse information X'WX, w = m, for independent Poisson rows; with clusters the sandwich as <see cref="ClusterVariance"/> names it,
-/// CR2 with Satterthwaite degrees of freedom by default under 50 clusters, else CR1 = G/(G-1) (n-1)/(n-k), t on G-1. No dispersion is estimated.</para>
+/// CR2 with Satterthwaite degrees of freedom by default. No dispersion is estimated.</para>
 /// <para><b>Edges</b>: a group of rows without any event sends its coefficient to minus infinity: a separation error names it (Correia, Guimaraes and
 /// Zylkin 2019). No event at all: too few data. A row without time at risk has no offset: leave it out. Case weights count a row as so many rows.</para>
 /// <para><b>Sources</b>: McCullagh P, Nelder JA. Generalized Linear Models, 2nd ed. 1989, ch. 6; Correia S, Guimaraes P, Zylkin T. arXiv:1903.01633 (2019).</para>

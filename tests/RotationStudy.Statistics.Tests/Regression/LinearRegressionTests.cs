@@ -107,7 +107,7 @@ public class LinearRegressionTests
         Assert.Equal(2045, fit.Rows);
         Peers.AssertEqual(expected.GetProperty("coef"), expected.GetProperty("se_classical"), fit.ModelBased, 1e-9);
         Peers.AssertEqual(expected.GetProperty("coef"), expected.GetProperty("se_HC3"), fit.Robust(), 1e-9);
-        Peers.AssertEqual(expected.GetProperty("coef"), expected.GetProperty("se_CR1"), fit.ClusterRobust(persons), 1e-9);
+        Peers.AssertEqual(expected.GetProperty("coef"), expected.GetProperty("se_CR1"), fit.ClusterRobust(persons, ClusterVariance.CR1), 1e-9);
         Close.Relative(expected.GetProperty("sigma").GetDouble(), fit.Sigma, 1e-10);
         Close.Relative(expected.GetProperty("r2").GetDouble(), fit.RSquared, 1e-10);
         Close.Relative(expected.GetProperty("logLik").GetDouble(), fit.LogLikelihood, 1e-10);
