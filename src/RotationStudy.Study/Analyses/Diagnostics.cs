@@ -1,0 +1,108 @@
+using System.Globalization;
+using RotationStudy.Statistics;
+using RotationStudy.Statistics.Mixed;
+using RotationStudy.Statistics.Regression;
+using RotationStudy.Statistics.Shape;
+using RotationStudy.Statistics.Survival;
+using RotationStudy.Study.Results;
+
+namespace RotationStudy.Study.Analyses;
+
+/// <summary>Checks that run unasked, each in words a reader can act on.</summary>
+internal static class Diagnostics
+{
+    // Common practice, no source: below ten events per parameter estimates are unsteady; the number is a warning sign, no rule.
+    private const int FewEventsPerParameter = 10;
+    private const double Suspicious = 0.05;
+    private const int FewestValuesForSpline = 5;
+
+    internal static DiagnosticRow EventsPerParameter(int events, int parameters)
+    {
+        double ratio = events / (double)Math.Max(1, parameters);
+        string number = Sentences.Number(ratio);
+        return ratio >= FewEventsPerParameter
+            ? new DiagnosticRow("Events per parameter", true, $"{events} events for {parameters} parameters ({number} each).")
+            : new DiagnosticRow("Events per parameter", false, $"Only {events} events for {parameters} parameters ({number} each): estimates are unsteady and intervals may be too narrow. Read them as exploratory, or plan a smaller adjustment set.");
+    }
+
+    internal static IEnumerable<DiagnosticRow> ProportionalHazards(CoxFit fit, AnalysisInput input)
+    {
+        ProportionalHazardsResult result = ProportionalHazardsTest.Test(fit);
+        string p = Sentences.PValue(result.Global.PValue);
+        string transform = $"score test against the {(result.Transform == TimeTransform.KaplanMeier ? "Kaplan-Meier" : result.Transform.ToString().ToLowerInvariant())} transform of time; rows taken as independent";
+        if (result.Global.PValue >= Suspicious)
+        {
+            yield return new DiagnosticRow("Proportional hazards", true, $"No sign that effects change with time (global {p}; {transform}).");
+            yield break;
+        }
+        IEnumerable<string> changing = result.ByColumn.Where(c => c.Test.PValue < Suspicious)
+            .Select(c => input.Terms.Terms.First(t => t.Name == c.Term).Label);
+        yield return new DiagnosticRow(
+            "Proportional hazards", false,
+            $"Effects seem to change with time (global {p}; {transform}){(changing.Any() ? ", above all " + Sentences.List(changing) : string.Empty)}. Read the hazard ratio as an average over the follow-up, and look at the curves.");
+    }
+
+    internal static DiagnosticRow ExplainedVariance(LinearRegressionResult fit)
+        => new("Spread explained", null, string.Create(CultureInfo.InvariantCulture, $"The terms explain {100 * fit.RSquared:0} % of the spread of the outcome; residual SD {Sentences.Number(fit.Sigma)}."));
+
+    /// <summary>Whether each numeric exposure bends: the model with a restricted cubic spline in its place, Wald test of the bends.</summary>
+    internal static IEnumerable<DiagnosticRow> LinearShape(AnalysisInput input, Clusters clusters)
+    {
+        foreach (ModelTerm term in input.Terms.Terms.Where(t => t.Role == "exposure" && t.Values.Distinct().Count() > FewestValuesForSpline))
+        {
+            RestrictedCubicSpline spline = RestrictedCubicSpline.AtQuantiles(term.Values);
+            double[][] basis = [.. Enumerable.Range(0, spline.Dimension).Select(_ => new double[term.Values.Length])];
+            double[] row = new double[spline.Dimension];
+            for (int i = 0; i < term.Values.Length; i++)
+            {
+                spline.Evaluate(term.Values[i], row);
+                for (int j = 0; j < row.Length; j++)
+                    basis[j][i] = row[j];
+            }
+            string[] bends = [.. spline.Names(term.Name).Skip(spline.LinearColumns)];
+            IEnumerable<(string, IReadOnlyList<double>)> others = input.Terms.Terms.Select(t => (t.Name, (IReadOnlyList<double>)t.Values));
+            DesignMatrix design = DesignMatrix.WithIntercept([.. others, .. bends.Select((name, j) => (name, (IReadOnlyList<double>)basis[j + spline.LinearColumns]))]);
+            LinearRegressionResult curved = LinearRegression.Fit(design, input.Values(input.Question.Outcome));
+            TestResult test = curved.ClusterRobust(clusters).WaldTest(bends);
+            yield return test.PValue < Suspicious
+                ? new DiagnosticRow($"Straight line: {term.Label}", false, $"The relation seems to bend ({Sentences.PValue(test.PValue)}, Wald test of a restricted cubic spline with {spline.Knots.Count} knots). Read the slope as an average and look at the scatter.")
+                : new DiagnosticRow($"Straight line: {term.Label}", true, $"No sign of a bend ({Sentences.PValue(test.PValue)}, Wald test of a restricted cubic spline with {spline.Knots.Count} knots).");
+        }
+    }
+
+    internal static DiagnosticRow OddsAreNotRisks(int events, int rows)
+    {
+        double share = events / (double)rows;
+        string percent = string.Create(CultureInfo.InvariantCulture, $"{100 * share:0} %");
+        return share > 0.15
+            ? new DiagnosticRow("How common the outcome is", null, $"The outcome occurred in {percent} of rows: an odds ratio is then further from 1 than the risk ratio and must not be read as one.")
+            : new DiagnosticRow("How common the outcome is", null, $"The outcome occurred in {percent} of rows: odds ratio and risk ratio are close.");
+    }
+
+    internal static DiagnosticRow Dispersion(NegativeBinomialFit fit, GeneralizedLinearFit poisson)
+    {
+        double ratio = poisson.PearsonChiSquared / Math.Max(1, poisson.Rows - poisson.Coefficients.Values.Count);
+        string words = $"Pearson chi-square over degrees of freedom {Sentences.Number(ratio)} under Poisson; negative binomial dispersion {Sentences.Number(fit.Alpha)}.";
+        return ratio > 1.2
+            ? new DiagnosticRow("Over-dispersion", true, words + " Counts vary more than Poisson allows, as the negative binomial model expects.")
+            : new DiagnosticRow("Over-dispersion", true, words + " Counts vary about as Poisson allows; both models should agree.");
+    }
+
+    internal static IEnumerable<DiagnosticRow> VarianceComponents(LinearMixedModelFit fit)
+    {
+        foreach (VarianceComponent component in fit.VarianceComponents)
+        {
+            string words = component.OtherColumn is null
+                ? $"Standard deviation {Sentences.Number(component.StandardDeviation)}."
+                : $"Correlation {(component.Correlation is { } r ? Sentences.Number(r) : "undefined")}.";
+            string column = component.Column == DesignMatrix.InterceptName ? "level" : component.Column;
+            string other = component.OtherColumn == DesignMatrix.InterceptName ? "level" : component.OtherColumn ?? string.Empty;
+            string name = component.Term == VarianceComponent.ResidualName ? "Residual"
+                : component.OtherColumn is null ? $"Between {component.Term}s: {column}"
+                : $"Between {component.Term}s: {column} with {other}";
+            yield return new DiagnosticRow(name, null, words);
+        }
+        if (fit.BoundaryTerms.Count > 0)
+            yield return new DiagnosticRow("Variance on the boundary", false, $"No variation was found for {Sentences.List(fit.BoundaryTerms)}: the estimate lies at zero. Fixed effects stand; say so when reporting the variance.");
+    }
+}

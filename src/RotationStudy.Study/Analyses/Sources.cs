@@ -1,0 +1,21 @@
+namespace RotationStudy.Study.Analyses;
+
+/// <summary>Published sources of the methods, as the report cites them.</summary>
+internal static class Sources
+{
+    internal const string Cox = "Cox DR. Regression models and life-tables. J R Stat Soc B 1972;34:187-220.";
+    internal const string Efron = "Efron B. The efficiency of Cox's likelihood function for censored data. J Am Stat Assoc 1977;72:557-565.";
+    internal const string RobustCox = "Lin DY, Wei LJ. The robust inference for the Cox proportional hazards model. J Am Stat Assoc 1989;84:1074-1078.";
+    internal const string KaplanMeier = "Kaplan EL, Meier P. Nonparametric estimation from incomplete observations. J Am Stat Assoc 1958;53:457-481.";
+    internal const string AndersenGill = "Andersen PK, Gill RD. Cox's regression model for counting processes. Ann Stat 1982;10:1100-1120.";
+    internal const string LiangZeger = "Liang KY, Zeger SL. Longitudinal data analysis using generalized linear models. Biometrika 1986;73:13-22.";
+    internal const string BellMcCaffrey = "Bell RM, McCaffrey DF. Bias reduction in standard errors for linear regression with multi-stage samples. Surv Methodol 2002;28:169-181.";
+    internal const string Firth = "Firth D. Bias reduction of maximum likelihood estimates. Biometrika 1993;80:27-38.";
+    internal const string HeinzeSchemper = "Heinze G, Schemper M. A solution to the problem of separation in logistic regression. Stat Med 2002;21:2409-2419.";
+    internal const string NegativeBinomial = "Lawless JF. Negative binomial and mixed Poisson regression. Can J Stat 1987;15:209-225.";
+    internal const string LairdWare = "Laird NM, Ware JH. Random-effects models for longitudinal data. Biometrics 1982;38:963-974.";
+    internal const string Satterthwaite = "Satterthwaite FE. An approximate distribution of estimates of variance components. Biometrics Bull 1946;2:110-114.";
+    internal const string GrambschTherneau = "Grambsch PM, Therneau TM. Proportional hazards tests and diagnostics based on weighted residuals. Biometrika 1994;81:515-526.";
+    internal const string Holm = "Holm S. A simple sequentially rejective multiple test procedure. Scand J Stat 1979;6:65-70.";
+    internal const string YangDalton = "Yang D, Dalton JE. A unified approach to measuring the effect size between two groups. SAS Global Forum 2012, paper 335.";
+}

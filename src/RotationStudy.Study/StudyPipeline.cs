@@ -1,0 +1,44 @@
+using System.Collections.Immutable;
+using RotationStudy.Study.Analyses;
+using RotationStudy.Study.Checks;
+using RotationStudy.Study.Measures;
+using RotationStudy.Study.Protocol;
+using RotationStudy.Study.Results;
+
+namespace RotationStudy.Study;
+
+/// <summary>The whole way from checked records to results; reading it is learning the system.</summary>
+public static class StudyPipeline
+{
+    /// <summary>Carries out the plan on checked records.</summary>
+    /// <param name="protocol">The protocol, as read.</param>
+    /// <param name="records">Records without a finding that stops.</param>
+    /// <param name="programVersion">Version of the program, for the record of the run.</param>
+    /// <param name="progress">Told the name of each step as it begins; null for silence.</param>
+    /// <exception cref="InvalidOperationException">The records hold a finding that stops, or an account of rows does not balance.</exception>
+    public static StudyResults Run(StudyProtocol protocol, CheckedRecords records, string programVersion, IProgress<string>? progress = null)
+    {
+        if (records.MustStop)
+            throw new InvalidOperationException("These records hold a finding that stops the run.");
+        if (records.Accounts.FirstOrDefault(a => !a.Balances) is { } unbalanced)
+            throw new InvalidOperationException($"The rows of {unbalanced.File} do not add up: read {unbalanced.Read}, used {unbalanced.Used}.");
+        progress?.Report("Deriving measures");
+        DerivedMeasures measures = MeasureDeriver.Derive(protocol, records);
+        ImmutableArray<QuestionResult>.Builder answers = ImmutableArray.CreateBuilder<QuestionResult>(protocol.Plan.Questions.Length);
+        foreach (QuestionDefinition question in protocol.Plan.Questions)
+        {
+            progress?.Report($"Answering {question.Id}: {question.Title}");
+            answers.Add(AnalysisRunner.Answer(protocol, measures, question));
+        }
+        ImmutableArray<QuestionResult> questions = FamilyAdjustment.Apply(protocol.Plan, answers.MoveToImmutable());
+        return new StudyResults(
+            StudyFactsBuilder.Facts(protocol),
+            StudyFactsBuilder.Provenance(protocol, records, programVersion),
+            StudyFactsBuilder.Accounts(records),
+            DataQualityBuilder.Build(protocol, records, measures),
+            FlowBuilder.Build(protocol, records, measures, questions),
+            questions,
+            StudyFactsBuilder.Measures(protocol, measures),
+            StudyFactsBuilder.Figures(protocol));
+    }
+}
