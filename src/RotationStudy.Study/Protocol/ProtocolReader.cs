@@ -1,0 +1,99 @@
+using System.Collections.Immutable;
+using System.Security.Cryptography;
+using System.Text;
+using RotationStudy.Study.Protocol.Reading;
+using RotationStudy.Study.Protocol.Rules;
+
+namespace RotationStudy.Study.Protocol;
+
+/// <summary>Reads a protocol folder strictly: whatever is unknown, missing, repeated, of the wrong type or names nothing is a fault.</summary>
+/// <remarks>
+/// Five YAML files: study.yaml, tables.yaml, measures.yaml, plan.yaml and figures.yaml. Keys are the snake case of the
+/// parameters of the records of this namespace. Faults of all files are gathered before any is thrown, and each points at
+/// file, line and column and offers the nearest valid name.
+/// </remarks>
+public static class ProtocolReader
+{
+    private const string StudyFile = "study.yaml";
+    private const string TablesFile = "tables.yaml";
+    private const string MeasuresFile = "measures.yaml";
+    private const string PlanFile = "plan.yaml";
+    private const string FiguresFile = "figures.yaml";
+
+    private static readonly string[] Names = [FiguresFile, MeasuresFile, PlanFile, StudyFile, TablesFile];
+
+    /// <summary>Reads and checks the folder.</summary>
+    /// <param name="folder">Path of the protocol folder.</param>
+    /// <exception cref="DirectoryNotFoundException">There is no such folder.</exception>
+    /// <exception cref="IOException">A file cannot be read.</exception>
+    /// <exception cref="ProtocolError">The protocol has faults; it holds all of them.</exception>
+    public static StudyProtocol Read(string folder)
+    {
+        if (!Directory.Exists(folder))
+            throw new DirectoryNotFoundException($"There is no protocol folder '{folder}'.");
+        ReadingContext context = new(new FaultList(), new PlaceBook());
+        ImmutableArray<FileHash>.Builder files = ImmutableArray.CreateBuilder<FileHash>();
+        Dictionary<string, YamlSection> tops = [];
+        foreach (string name in Names)
+        {
+            if (Load(folder, name, files, context) is { } top)
+                tops.Add(name, top);
+        }
+        ReportStrangers(folder, context.Faults);
+        if (tops.Count < Names.Length)
+            context.Faults.ThrowIfAny();
+
+        StudyDescription study = StudyReader.Read(tops[StudyFile]);
+        StudyProtocol protocol = new(
+            study,
+            TablesReader.Read(tops[TablesFile], study),
+            MeasuresReader.Read(tops[MeasuresFile]),
+            PlanReader.Read(tops[PlanFile]),
+            FiguresReader.Read(tops[FiguresFile]),
+            files.ToImmutable());
+        ProtocolRules.Check(protocol, context);
+        context.Faults.ThrowIfAny();
+        return protocol;
+    }
+
+    private static YamlSection? Load(string folder, string name, ImmutableArray<FileHash>.Builder files, ReadingContext context)
+    {
+        string path = Path.Combine(folder, name);
+        if (!File.Exists(path))
+        {
+            context.Faults.Add(PlaceBook.TopOf(name), "The file is missing.", $"A protocol folder holds {NearestName.List(Names.Order(StringComparer.Ordinal))}.");
+            return null;
+        }
+        byte[] bytes = File.ReadAllBytes(path);
+        files.Add(new FileHash(name, Convert.ToHexStringLower(SHA256.HashData(bytes)), bytes.Length));
+        return Decode(bytes, name, context.Faults) is { } text && YamlTree.Read(name, text, context.Faults) is { } map
+            ? YamlSection.Top(map, name, context)
+            : null;
+    }
+
+    private static string? Decode(byte[] bytes, string name, FaultList faults)
+    {
+        try
+        {
+            string text = new UTF8Encoding(false, true).GetString(bytes);
+            return text.StartsWith('\uFEFF') ? text[1..] : text;
+        }
+        catch (DecoderFallbackException e)
+        {
+            int line = 1 + bytes.AsSpan(0, Math.Max(e.Index, 0)).Count((byte)'\n');
+            faults.Add(new Place(name, line, 1), "The file is not UTF-8 text.", "Save it as UTF-8.");
+            return null;
+        }
+    }
+
+    /// <summary>A misspelt file name would otherwise be a silence.</summary>
+    private static void ReportStrangers(string folder, FaultList faults)
+    {
+        foreach (string path in Directory.EnumerateFiles(folder).Order(StringComparer.Ordinal))
+        {
+            string name = Path.GetFileName(path);
+            if (Path.GetExtension(name) is ".yaml" or ".yml" && !Names.Contains(name, StringComparer.Ordinal))
+                faults.Add(PlaceBook.TopOf(name), "The file is no part of a protocol.", NearestName.Hint(name, Names));
+        }
+    }
+}

@@ -1,0 +1,6 @@
+namespace RotationStudy.Study.Protocol.Reading;
+
+/// <summary>What all readers of one protocol folder share.</summary>
+/// <param name="Faults">Faults found so far.</param>
+/// <param name="Places">Where each value stands.</param>
+internal sealed record ReadingContext(FaultList Faults, PlaceBook Places);

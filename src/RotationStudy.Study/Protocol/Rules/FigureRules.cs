@@ -1,0 +1,73 @@
+using RotationStudy.Study.Protocol.Reading;
+
+namespace RotationStudy.Study.Protocol.Rules;
+
+/// <summary>Rules of the figures: each draws questions of a kind that yields what it shows.</summary>
+internal static class FigureRules
+{
+    internal static void Check(RuleContext context)
+    {
+        context.Unique(context.Protocol.Figures.Select(f => (f.Id, f.Place, "id")), "figure");
+        foreach (FigureDefinition figure in context.Protocol.Figures)
+        {
+            context.PlainName(figure.Id, figure.Place, "id");
+            CheckQuestions(figure, context);
+            CheckExposure(figure, context);
+        }
+    }
+
+    private static void CheckQuestions(FigureDefinition figure, RuleContext context)
+    {
+        if (figure.Kind == FigureKind.ParticipantFlow)
+        {
+            if (figure.Questions.Length > 0)
+                context.Fault(figure.Place, "questions", "A participant flow draws the whole study.", "Remove 'questions'.");
+            return;
+        }
+        if (figure.Questions.IsEmpty)
+            context.Fault(figure.Place, "questions", $"Figure '{figure.Id}' draws no question.", "Name the questions whose results it shows.");
+        for (int i = 0; i < figure.Questions.Length; i++)
+        {
+            string id = figure.Questions[i];
+            QuestionDefinition? question = context.Protocol.Plan.Questions.FirstOrDefault(q => q.Id == id);
+            if (question is null)
+                context.Fault(figure.Place, $"questions[{i}]", $"No question is called '{id}'.", NearestName.Hint(id, [.. context.Protocol.Plan.Questions.Select(q => q.Id)]));
+            else if (!Suits(figure.Kind, question.Kind))
+                context.Fault(figure.Place, $"questions[{i}]", $"Question {id} yields nothing that this kind of figure shows.", $"Name a question of kind {Kinds(figure.Kind)}.");
+        }
+    }
+
+    private static void CheckExposure(FigureDefinition figure, RuleContext context)
+    {
+        if (figure.Exposure is not { } exposure)
+            return;
+        if (figure.Kind != FigureKind.FitScatter)
+        {
+            context.Fault(figure.Place, "exposure", "Only a figure of kind fit_scatter has an exposure.", "Remove 'exposure'.");
+            return;
+        }
+        foreach (QuestionDefinition question in context.Protocol.Plan.Questions.Where(q => figure.Questions.Contains(q.Id)))
+        {
+            string[] exposures = [.. question.Exposures.Select(e => e.Measure)];
+            if (!exposures.Contains(exposure))
+                context.Fault(figure.Place, "exposure", $"'{exposure}' is no exposure of question {question.Id}.", NearestName.Hint(exposure, exposures));
+            else if (context.Measure(figure.Place, "exposure", exposure) is { IsNumeric: false })
+                context.Fault(figure.Place, "exposure", $"'{exposure}' has no numbers for an axis.", "Name an exposure of numbers.");
+        }
+    }
+
+    private static bool Suits(FigureKind figure, QuestionKind question) => figure switch
+    {
+        FigureKind.FitScatter => question is QuestionKind.Mean,
+        FigureKind.EventFreeCurves => question is QuestionKind.TimeToFirst,
+        FigureKind.EstimateForest => question is QuestionKind.Odds or QuestionKind.Rate or QuestionKind.TimeToFirst or QuestionKind.AllEvents,
+        _ => false,
+    };
+
+    private static string Kinds(FigureKind figure) => figure switch
+    {
+        FigureKind.FitScatter => "mean",
+        FigureKind.EventFreeCurves => "time_to_first",
+        _ => "odds, rate, time_to_first or all_events",
+    };
+}

@@ -1,0 +1,18 @@
+using RotationStudy.Study.Protocol.Reading;
+
+namespace RotationStudy.Study.Protocol.Rules;
+
+/// <summary>What must hold across a protocol beyond the shape of each file: names name something, levels and units fit.</summary>
+internal static class ProtocolRules
+{
+    internal static void Check(StudyProtocol protocol, ReadingContext reading)
+    {
+        RuleContext context = new(protocol, reading);
+        StudyRules.Check(context);
+        TableRules.Check(context);
+        HipGateRules.Check(context);
+        MeasureRules.Check(context);
+        QuestionRules.Check(context);
+        FigureRules.Check(context);
+    }
+}
