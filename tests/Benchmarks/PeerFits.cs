@@ -7,5 +7,6 @@ internal static class PeerFits
     [
         .. LinearPeerFits.All,
         .. GeneralizedLinearPeerFits.All,
+        .. MixedPeerFits.All,
     ];
 }

@@ -70,7 +70,7 @@ public static class GeneralizedLinearMixedModel
             new GeneralizedEstimatingEquationsOptions { Correlation = WorkingCorrelation.Independence, Correction = SandwichCorrection.None });
         QuadratureLikelihood likelihood = new(basis, y, shift, groups, kind, options.QuadraturePoints);
         SmoothMinimizer.Minimum found = SmoothMinimizer.Minimize(
-            likelihood.Deviance, Start(basis, ordinary.Coefficients.Values), "the generalised linear mixed model");
+            likelihood.Deviance, Start(basis, ordinary.Coefficients.Values), "the generalised linear mixed model", closeness: 1e-5);
         return new GeneralizedLinearMixedModelFit(x, basis, likelihood, found, groups, kind, options, OutcomeConstant(y, kind));
     }
 

@@ -9,6 +9,7 @@ public sealed class LinearMixedModelFit
     internal const double BoundaryTolerance = 1e-4;
 
     private readonly VarianceInformation information;
+    private readonly KenwardRoger? kenwardRoger;
     private readonly Lazy<MixedPredictor> predictor;
 
     internal LinearMixedModelFit(
@@ -32,6 +33,7 @@ public sealed class LinearMixedModelFit
         Parameters = x.Columns + deviance.Covariance.Count + 1;
         VarianceComponents = Components();
         BoundaryTerms = FindBoundaryTerms();
+        kenwardRoger = options.DegreesOfFreedom == FixedEffectDegreesOfFreedom.KenwardRoger ? new KenwardRoger(deviance, at, ResidualVariance) : null;
         Coefficients = MakeCoefficients();
         predictor = new Lazy<MixedPredictor>(() => new MixedPredictor(this));
     }
@@ -147,8 +149,78 @@ public sealed class LinearMixedModelFit
         return new TestResult("likelihood-ratio chi-square", statistic, df, double.PositiveInfinity, ChiSquared.UpperTail(statistic, df));
     }
 
-    internal double DegreesOfFreedom(double[] weights)
-        => Options.DegreesOfFreedom == FixedEffectDegreesOfFreedom.Normal ? double.PositiveInfinity : information.DegreesOfFreedom(weights);
+    /// <summary>F test that several linear combinations of the fixed effects are all zero.</summary>
+    /// <remarks>
+    /// Denominator degrees of freedom after Satterthwaite by the principal contrasts of Fai &amp; Cornelius (1996, J Stat Comput
+    /// Simul 54:363-378), or Kenward and Roger's scaled F.
+    /// </remarks>
+    /// <param name="name">What the test is called.</param>
+    /// <param name="contrasts">One row of p weights per combination.</param>
+    /// <exception cref="RankDeficientError">A combination follows from the others.</exception>
+    public TestResult ContrastTest(string name, IReadOnlyList<IReadOnlyList<double>> contrasts)
+        => FixedEffectTest.Run(this, name, [.. contrasts.Select(c => c.ToArray())]);
+
+    /// <summary>F test that the named fixed effects are all zero.</summary>
+    /// <exception cref="InvalidInputError">No coefficient has that name.</exception>
+    public TestResult EffectTest(params IReadOnlyList<string> names)
+        => ContrastTest(string.Join(", ", names), [.. names.Select(n => Unit(Coefficients.IndexOf(n)))]);
+
+    /// <summary>Profile-likelihood interval of the standard deviation of a random effect; its lower bound may be zero.</summary>
+    /// <param name="term">The random term, or <see cref="VarianceComponent.ResidualName"/>.</param>
+    /// <param name="column">The effect.</param>
+    /// <param name="level">Level of confidence.</param>
+    /// <exception cref="InvalidInputError">No such term or column.</exception>
+    public ConfidenceInterval StandardDeviationInterval(string term, string column = DesignMatrix.InterceptName, double level = ConfidenceInterval.DefaultLevel)
+    {
+        Require.Probability(level, "level");
+        VarianceProfile profile = new(Deviance, Point, ResidualVariance);
+        if (term == VarianceComponent.ResidualName)
+            return profile.OfResidual(level);
+        _ = Variance(term, column);
+        int index = IndexOfTerm(term);
+        return profile.OfEffect(index, Enumerable.Range(0, Terms[index].Size).First(c => Terms[index].ColumnName(c) == column), level);
+    }
+
+    /// <summary>Predictions of new rows, in groups of the data or in new ones, with normal intervals; variances are taken as known.</summary>
+    /// <param name="x">Fixed columns of the new rows, in the order of the model's.</param>
+    /// <param name="terms">Groups and columns of every random term. A nested group needs the groups that hold it.</param>
+    /// <param name="level">Level of confidence.</param>
+    /// <exception cref="InvalidInputError">Other columns, a missing term, a group out of range or not within the group given for it.</exception>
+    public IReadOnlyList<MixedPrediction> Predict(DesignMatrix x, IReadOnlyList<RandomTermRows> terms, double level = ConfidenceInterval.DefaultLevel)
+    {
+        Require.Probability(level, "level");
+        if (!x.Names.SequenceEqual(Design.Names))
+            throw new InvalidInputError("the new rows have other columns than the model", $"Give {string.Join(", ", Design.Names)}, in this order.");
+        RandomTermRows[] ordered = [.. Terms.Select(t => terms.FirstOrDefault(r => r.Name == t.Name)
+            ?? throw new InvalidInputError($"the new rows say nothing of the random term '{t.Name}'", "Give its groups, null where a group is new.", column: t.Name))];
+        for (int t = 0; t < ordered.Length; t++)
+        {
+            Require.SameLength(ordered[t].Groups.Count, x.Rows, ordered[t].Name);
+            if ((ordered[t].Columns?.Rows ?? x.Rows) != x.Rows || (ordered[t].Columns?.Columns ?? 1) != Terms[t].Size)
+                throw new InvalidInputError($"the columns of the random term '{ordered[t].Name}' do not fit the model or the rows", $"Give {Terms[t].Size} columns of {x.Rows} rows.", column: ordered[t].Name);
+            if (ordered[t].Groups.Any(g => g < 0 || g >= Terms[t].Groups.Count))
+                throw new InvalidInputError($"a group of the random term '{ordered[t].Name}' is out of range", "Give the position of the group, or null for a new one.", column: ordered[t].Name);
+        }
+        for (int i = 0; i < x.Rows; i++)
+        {
+            if (!predictor.Value.IsConsistent([.. ordered.Select(r => r.Groups[i])]))
+                throw new InvalidInputError($"row {i} names a group that does not lie within the group given for the coarser term", "Give the groups as they lay in the data.", i);
+        }
+        return predictor.Value.Predict(x, ordered, level);
+    }
+
+    internal double DegreesOfFreedom(double[] weights) => Options.DegreesOfFreedom switch
+    {
+        FixedEffectDegreesOfFreedom.Normal => double.PositiveInfinity,
+        FixedEffectDegreesOfFreedom.KenwardRoger => kenwardRoger!.DegreesOfFreedom(weights),
+        _ => information.DegreesOfFreedom(weights),
+    };
+
+    /// <summary>Scale and denominator degrees of freedom of a joint F statistic; null where they come from single contrasts.</summary>
+    internal (double Scale, double DegreesOfFreedom)? JointMoments(double[][] contrasts) => kenwardRoger?.Moments(contrasts);
+
+    private double ContrastCovariance(double[] a, double[] b)
+        => kenwardRoger?.ContrastCovariance(a, b) ?? information.ContrastCovariance(a, b);
 
     private int IndexOfTerm(string name)
     {
@@ -206,9 +278,14 @@ public sealed class LinearMixedModelFit
             double[] unit = Unit(i);
             df[i] = DegreesOfFreedom(unit);
             for (int j = 0; j <= i; j++)
-                covariance[(i * p) + j] = covariance[(j * p) + i] = information.ContrastCovariance(unit, Unit(j));
+                covariance[(i * p) + j] = covariance[(j * p) + i] = ContrastCovariance(unit, Unit(j));
         }
-        string method = Options.DegreesOfFreedom == FixedEffectDegreesOfFreedom.Normal ? "model-based" : "model-based, Satterthwaite degrees of freedom";
+        string method = Options.DegreesOfFreedom switch
+        {
+            FixedEffectDegreesOfFreedom.Normal => "model-based",
+            FixedEffectDegreesOfFreedom.KenwardRoger => "model-based, adjusted after Kenward and Roger",
+            _ => "model-based, Satterthwaite degrees of freedom",
+        };
         return new Coefficients(Deviance.FixedEffects(Point), new SymmetricMatrix(Design.Names, covariance), method, df);
     }
 

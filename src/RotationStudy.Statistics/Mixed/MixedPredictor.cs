@@ -1,3 +1,5 @@
+using RotationStudy.Statistics.Distributions;
+
 namespace RotationStudy.Statistics.Mixed;
 
 /// <summary>Predictions from a fitted linear mixed model: random effects, fitted values, new rows.</summary>
@@ -100,6 +102,40 @@ internal sealed class MixedPredictor
             }
         }
         return (mean, fit.ResidualVariance * variance);
+    }
+
+    /// <summary>New rows, one by one.</summary>
+    internal List<MixedPrediction> Predict(DesignMatrix x, RandomTermRows[] rows, double level)
+    {
+        double quantile = StandardNormal.Quantile(0.5 + (level / 2));
+        List<MixedPrediction> predictions = new(x.Rows);
+        for (int i = 0; i < x.Rows; i++)
+        {
+            double[] row = new double[x.Columns];
+            for (int j = 0; j < row.Length; j++)
+                row[j] = x[i, j];
+            double[][] z = [.. rows.Select(r => Enumerable.Range(0, r.Columns?.Columns ?? 1).Select(c => r.Columns is null ? 1 : r.Columns[i, c]).ToArray())];
+            (double mean, double variance) = Predict(row, [.. rows.Select(r => r.Groups[i])], z);
+            double half = quantile * Math.Sqrt(variance);
+            double wide = quantile * Math.Sqrt(variance + fit.ResidualVariance);
+            predictions.Add(new MixedPrediction(mean, new ConfidenceInterval(mean - half, mean + half, level), new ConfidenceInterval(mean - wide, mean + wide, level)));
+        }
+        return predictions;
+    }
+
+    /// <summary>Whether the groups named for a row of nested terms lie within one another as in the data.</summary>
+    internal bool IsConsistent(int?[] groups)
+    {
+        int?[] positions = [.. groups.Select((g, t) => g is int known ? products.Hierarchy.Position[t][known] : (int?)null)];
+        for (int level = 1; level < products.Levels; level++)
+        {
+            int? child = positions[products.Hierarchy.Chain[level - 1]];
+            int? parent = positions[products.Hierarchy.Chain[level]];
+            int[] start = products.Hierarchy.ChildStart[level];
+            if (child is int c && !(parent is int k && c >= start[k] && c < start[k + 1]))
+                return false;
+        }
+        return true;
     }
 
     // L'z: the weights of the independent effects of unit variance.

@@ -16,7 +16,8 @@ internal static class ProfileInterval
     /// <param name="least">Its value there.</param>
     /// <param name="step">A first guess at the interval's half width.</param>
     /// <param name="level">Level of confidence.</param>
-    internal static ConfidenceInterval Find(Func<double, double> deviance, double estimate, double least, double step, double level)
+    /// <param name="mayBeZero">Whether the deviance exists at zero; otherwise the lower end is sought by halving.</param>
+    internal static ConfidenceInterval Find(Func<double, double> deviance, double estimate, double least, double step, double level, bool mayBeZero = true)
     {
         double target = Math.Sqrt(ChiSquared.Quantile(level, 1));
         double upper = estimate + step;
@@ -41,6 +42,16 @@ internal static class ProfileInterval
         {
             if (estimate <= 0)
                 return 0;
+            double near = estimate;
+            double riseNear = -target;
+            while (!mayBeZero)
+            {
+                double half = Math.Max(near - step, near / 2);
+                double rise = Rise(half);
+                if (rise > 0)
+                    return Root(half, rise, near, riseNear);
+                (near, riseNear) = (half, rise);
+            }
             double atZero = Rise(0);
             return atZero <= 0 ? 0 : Root(0, atZero, estimate, -target);
         }

@@ -94,7 +94,8 @@ internal sealed class VarianceInformation
         return joint;
     }
 
-    private static double[] InvertScaled(double[] matrix, int n)
+    /// <summary>The inverse of a symmetric matrix, scaled to a unit diagonal, without the directions in which it is flat.</summary>
+    internal static double[] InvertScaled(double[] matrix, int n)
     {
         double[] scale = new double[n];
         for (int i = 0; i < n; i++)

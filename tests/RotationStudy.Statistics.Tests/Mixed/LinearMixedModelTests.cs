@@ -84,6 +84,98 @@ public class LinearMixedModelTests
         Close.Relative(17, fit.Coefficients.DegreesOfFreedom[1], 1e-6);
     }
 
+    [Fact]
+    public void Growth_by_sex_has_the_F_test_of_Kenward_and_Roger_as_in_the_reference()
+    {
+        ReferenceCase reference = ReferenceCase.Read("Mixed/orthodont");
+        LinearMixedModelOptions options = new() { DegreesOfFreedom = FixedEffectDegreesOfFreedom.KenwardRoger };
+        foreach ((string id, bool slope) in new[] { ("kr_interaction_random_int", false), ("kr_interaction_random_slope", true) })
+        {
+            TestResult test = FitGrowth(reference, slope, options).EffectTest("a:male");
+            Close.Relative(reference.Number($"cases/{id}/F"), test.Statistic, 1e-6);
+            Close.Relative(reference.Number($"cases/{id}/ddf"), test.DenominatorDegreesOfFreedom, 1e-8);
+        }
+    }
+
+    [Fact]
+    public void Rescaling_and_shifting_the_outcome_rescales_and_shifts_the_answers()
+    {
+        ReferenceCase data = ReferenceCase.Read("Mixed/sleepstudy");
+        LinearMixedModelFit first = FitSleep(data, true, new LinearMixedModelOptions());
+        DesignMatrix x = DesignMatrix.WithIntercept(("Days", data.Column("Days")));
+        LinearMixedModelFit second = LinearMixedModel.Fit(
+            x, [.. data.Column("Reaction").Select(r => (r / 1000) + 1e4)], [new RandomTerm("person", Clusters.From(data.Text("Subject")), x)]);
+        Close.Relative((first.Coefficients.Values[0] / 1000) + 1e4, second.Coefficients.Values[0], 1e-12);
+        Close.Relative(first.Coefficients.Values[1] / 1000, second.Coefficients.Values[1], 1e-8);
+        Close.Relative(first.ResidualVariance / 1e6, second.ResidualVariance, 1e-7);
+        Close.Relative(first.Variance("person", "Days") / 1e6, second.Variance("person", "Days"), 1e-6);
+        Close.Relative(first.Coefficients.DegreesOfFreedom[1], second.Coefficients.DegreesOfFreedom[1], 1e-5);
+    }
+
+    [Fact]
+    public void Rescaling_a_random_slope_rescales_its_variance_and_nothing_else()
+    {
+        ReferenceCase data = ReferenceCase.Read("Mixed/sleepstudy");
+        LinearMixedModelFit days = FitSleep(data, true, new LinearMixedModelOptions());
+        DesignMatrix hours = DesignMatrix.WithIntercept(("hours", [.. data.Column("Days").Select(d => 24 * d)]));
+        LinearMixedModelFit byHour = LinearMixedModel.Fit(hours, data.Column("Reaction"), [new RandomTerm("person", Clusters.From(data.Text("Subject")), hours)]);
+        Close.Relative(days.Variance("person", "Days") / 576, byHour.Variance("person", "hours"), 1e-7);
+        Close.Relative(days.Coefficients.StandardError(1) / 24, byHour.Coefficients.StandardError(1), 1e-8);
+        Close.Relative(days.Fitted[17], byHour.Fitted[17], 1e-9);
+    }
+
+    [Fact]
+    public void Groups_more_alike_than_chance_allows_are_on_the_boundary_not_an_error()
+    {
+        // Group means are all 2: the best variance between groups is zero, and the rest is the ordinary mean.
+        double[] y = [1, 3, 2, 2, 0, 4, 1, 3];
+        LinearMixedModelFit fit = LinearMixedModel.Fit(DesignMatrix.InterceptOnly(8), y, [new RandomTerm("pair", Clusters.From([1, 1, 2, 2, 3, 3, 4, 4]))]);
+        Assert.Equal(["pair"], fit.BoundaryTerms);
+        Assert.Equal(0, fit.Variance("pair"));
+        Close.Relative(12 / 7.0, fit.ResidualVariance, 1e-10);
+        Close.Relative(Math.Sqrt(12 / 7.0 / 8), fit.Coefficients.StandardError(0), 1e-10);
+        Close.Relative(7, fit.Coefficients.DegreesOfFreedom[0], 1e-6);
+        Assert.Equal(0, fit.IntraclassCorrelation("pair"));
+        Assert.Equal(0, fit.StandardDeviationInterval("pair").Lower);
+        Assert.All(fit.RandomEffects("pair"), e => Assert.Equal(0, e.Value));
+    }
+
+    [Fact]
+    public void The_intraclass_correlation_is_the_share_of_the_variance()
+    {
+        ReferenceCase data = ReferenceCase.Read("Mixed/pastes");
+        LinearMixedModelFit fit = LinearMixedModel.Fit(
+            DesignMatrix.InterceptOnly(60), data.Column("strength"), [new RandomTerm("cask", Clusters.From(data.Text("sample"))), new RandomTerm("batch", Clusters.From(data.Text("batch")))]);
+        double[] v = [8.43366658125388, 1.65730912951132, 0.677999984533191];
+        Close.Relative((v[0] + v[1]) / v.Sum(), fit.IntraclassCorrelation("cask", "batch"), 1e-6);
+        Close.Relative(v[1] / v.Sum(), fit.IntraclassCorrelation("batch"), 1e-6);
+        Assert.Throws<InvalidInputError>(() => FitSleep(ReferenceCase.Read("Mixed/sleepstudy"), true, Full).IntraclassCorrelation("person"));
+    }
+
+    [Fact]
+    public void What_cannot_be_fitted_is_refused_with_the_reason()
+    {
+        DesignMatrix x = DesignMatrix.WithIntercept(("a", [1.0, 2, 3, 4, 5, 7]));
+        double[] y = [1, 3, 2, 5, 4, 6];
+        Clusters pairs = Clusters.From([1, 1, 2, 2, 3, 3]);
+        Refused<TooFewDataError>("one group", x, y, new RandomTerm("p", Clusters.From([1, 1, 1, 1, 1, 1])));
+        Refused<TooFewDataError>("6 effects for 6 rows", x, y, new RandomTerm("p", Clusters.EachRow(6)));
+        Refused<TooFewDataError>("6 effects for 6 rows", x, y, new RandomTerm("p", pairs, x));
+        Refused<TooFewDataError>("2 rows cannot", x.SelectRows([0, 1]), y[..2], new RandomTerm("p", Clusters.From([1, 2])));
+        Refused<TooFewDataError>("exact combination", x, [2.0, 4, 6, 8, 10, 14], new RandomTerm("p", pairs));
+        Refused<InvalidInputError>("group the rows alike", x, y, new RandomTerm("p", pairs), new RandomTerm("q", Clusters.From(["c", "c", "a", "a", "b", "b"])));
+        Refused<InvalidInputError>("two random terms are named", x, y, new RandomTerm("p", pairs), new RandomTerm("p", Clusters.From([1, 2, 1, 2, 1, 2])));
+        Refused<InvalidInputError>("at least one random term", x, y);
+        Refused<InvalidInputError>("'outcome' holds NaN in row 1", x, [1, double.NaN, 2, 5, 4, 6], new RandomTerm("p", pairs));
+        Refused<InvalidInputError>("is zero in every row", x, y, new RandomTerm("p", Clusters.From([1, 1, 1, 2, 2, 2]), DesignMatrix.FromColumns(("z", [0.0, 0, 0, 0, 0, 0]))));
+        Refused<RankDeficientError>("twice", DesignMatrix.WithIntercept(("a", [1.0, 2, 3, 4, 5, 7]), ("twice", [2.0, 4, 6, 8, 10, 14])), y, new RandomTerm("p", pairs));
+        Refused<RankDeficientError>("constant", DesignMatrix.WithIntercept(("constant", [2.0, 2, 2, 2, 2, 2])), y, new RandomTerm("p", pairs));
+    }
+
+    private static void Refused<T>(string reason, DesignMatrix x, double[] y, params RandomTerm[] terms)
+        where T : StatisticsError
+        => Assert.Contains(reason, Assert.Throws<T>(() => LinearMixedModel.Fit(x, y, terms)).Message, StringComparison.Ordinal);
+
     private static LinearMixedModelFit FitGrowth(ReferenceCase data, bool slope, LinearMixedModelOptions options)
     {
         double[] age = data.Column("age");

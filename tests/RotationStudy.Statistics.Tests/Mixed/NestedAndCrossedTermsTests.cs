@@ -62,6 +62,27 @@ public class NestedAndCrossedTermsTests
     }
 
     [Fact]
+    public void Degrees_of_freedom_and_standard_errors_after_Kenward_and_Roger_agree_with_the_reference()
+    {
+        JsonElement expected = Cohort.Element("unbalanced_reml");
+        LinearMixedModelFit fit = FitCohort(new LinearMixedModelOptions { DegreesOfFreedom = FixedEffectDegreesOfFreedom.KenwardRoger }, "time", "age");
+        for (int j = 0; j < 3; j++)
+        {
+            Close.Relative(expected.GetProperty("kr_se")[j].GetDouble(), fit.Coefficients.StandardError(j), 1e-5, "standard error");
+            Close.Relative(expected.GetProperty("kr_df")[j].GetDouble(), fit.Coefficients.DegreesOfFreedom[j], 1e-5, "degrees of freedom");
+        }
+        AgreeF(expected.GetProperty("kr_F"), fit.EffectTest("time", "age"));
+    }
+
+    [Fact]
+    public void A_joint_F_test_after_Satterthwaite_agrees_with_the_reference()
+        => AgreeF(Cohort.Element("unbalanced_reml").GetProperty("satterthwaite_F"), FitCohort(LikelihoodCriterion.Restricted, "time", "age").EffectTest("time", "age"));
+
+    [Fact]
+    public void Kenward_and_Roger_refuse_the_full_likelihood()
+        => Assert.Throws<InvalidInputError>(() => FitCohort(new LinearMixedModelOptions { Criterion = LikelihoodCriterion.Full, DegreesOfFreedom = FixedEffectDegreesOfFreedom.KenwardRoger }, "time"));
+
+    [Fact]
     public void A_likelihood_ratio_test_agrees_with_the_reference()
     {
         TestResult test = FitCohort(LikelihoodCriterion.Full, "time").LikelihoodRatioTest(FitCohort(LikelihoodCriterion.Full, "time", "age"));
@@ -93,7 +114,18 @@ public class NestedAndCrossedTermsTests
         }
     }
 
+    private static void AgreeF(JsonElement expected, TestResult test)
+    {
+        Close.Relative(expected[0].GetDouble(), test.Statistic, 1e-5, "F");
+        Close.Relative(expected[1].GetDouble(), test.DegreesOfFreedom, 1e-12, "numerator");
+        Close.Relative(expected[2].GetDouble(), test.DenominatorDegreesOfFreedom, 1e-5, "denominator");
+        Close.Relative(expected[3].GetDouble(), test.PValue, 1e-5, "p");
+    }
+
     private static LinearMixedModelFit FitCohort(LikelihoodCriterion criterion, params string[] columns)
+        => FitCohort(new LinearMixedModelOptions { Criterion = criterion }, columns);
+
+    private static LinearMixedModelFit FitCohort(LinearMixedModelOptions options, params string[] columns)
         => LinearMixedModel.Fit(
             DesignMatrix.WithIntercept([.. columns.Select(c => (c, (IReadOnlyList<double>)Cohort.Column(c)))]),
             Cohort.Column("y"),
@@ -103,7 +135,7 @@ public class NestedAndCrossedTermsTests
                 Term("site"),
                 Term("rater"),
             ],
-            new LinearMixedModelOptions { Criterion = criterion });
+            options);
 
     private static RandomTerm Term(string name) => new(name, Clusters.From(Cohort.Text(name)));
 
