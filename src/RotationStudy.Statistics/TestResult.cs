@@ -1,3 +1,5 @@
+using RotationStudy.Statistics.Distributions;
+
 namespace RotationStudy.Statistics;
 
 /// <summary>A test of a hypothesis.</summary>
@@ -11,4 +13,13 @@ public sealed record TestResult(
     double Statistic,
     double DegreesOfFreedom,
     double DenominatorDegreesOfFreedom,
-    double PValue);
+    double PValue)
+{
+    /// <summary>A chi-square test.</summary>
+    public static TestResult ChiSquare(string name, double statistic, double degreesOfFreedom)
+        => new(name, statistic, degreesOfFreedom, double.PositiveInfinity, ChiSquared.UpperTail(statistic, degreesOfFreedom));
+
+    /// <summary>An F test.</summary>
+    public static TestResult F(string name, double statistic, double numerator, double denominator)
+        => new(name, statistic, numerator, denominator, FDistribution.UpperTail(statistic, numerator, denominator));
+}

@@ -8,11 +8,14 @@ namespace RotationStudy.Statistics.Descriptive;
 /// <param name="Interval">Interval of the share, within 0 to 1.</param>
 /// <param name="Method">Which interval.</param>
 /// <remarks>
-/// <para><b>Wilson</b>: inverts the score test, close to its nominal coverage on average; the default for description. <b>Clopper-Pearson</b>: inverts
-/// the exact binomial tests, never below nominal coverage, wider. Both assume independent rows: two rows of one person are not independent,
-/// and a cluster-robust regression is needed instead.</para>
-/// <para><b>Edges</b>: no row has the property: the lower bound is 0; all rows have it: the upper bound is 1. No row at all is refused.</para>
-/// <para><b>Sources</b>: Wilson EB. J Am Stat Assoc 1927;22:209-212; Clopper CJ, Pearson ES. Biometrika 1934;26:404-413; Newcombe RG. Stat Med 1998;17:857-872.</para>
+/// <para><b>Wilson</b>: inverts the score test, close to its nominal coverage on average; the default for description.
+/// <b>Clopper-Pearson</b>: inverts the exact binomial tests, never below nominal coverage, wider. Both assume
+/// independent rows: two rows of one person are not independent, and a cluster-robust regression is needed
+/// instead.</para>
+/// <para><b>Edges</b>: no row has the property: the lower bound is 0; all rows have it: the upper bound is 1. No row at
+/// all is refused.</para>
+/// <para><b>Sources</b>: Wilson EB. J Am Stat Assoc 1927;22:209-212; Clopper CJ, Pearson ES. Biometrika
+/// 1934;26:404-413; Newcombe RG. Stat Med 1998;17:857-872.</para>
 /// </remarks>
 public sealed record Proportion(int Count, int Total, ConfidenceInterval Interval, string Method)
 {

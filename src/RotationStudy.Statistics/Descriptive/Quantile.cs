@@ -2,8 +2,9 @@ namespace RotationStudy.Statistics.Descriptive;
 
 /// <summary>Sample quantiles by linear interpolation between order statistics.</summary>
 /// <remarks>
-/// <para><b>Convention</b>: type 7 of Hyndman and Fan: with h = (n - 1) p + 1 the quantile is x(floor h) + (h - floor h) (x(floor h + 1) - x(floor h)). Other types
-/// differ by up to one spacing of the data; their median is the same.</para>
+/// <para><b>Convention</b>: type 7 of Hyndman and Fan: with h = (n - 1) p + 1 the quantile is x(floor h) + (h - floor
+/// h) (x(floor h + 1) - x(floor h)). Other types differ by up to one spacing of the data; their median is the
+/// same.</para>
 /// <para><b>Sources</b>: Hyndman RJ, Fan Y. Am Stat 1996;50:361-365.</para>
 /// </remarks>
 public static class Quantile

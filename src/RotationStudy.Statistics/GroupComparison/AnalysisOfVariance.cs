@@ -1,13 +1,14 @@
 using RotationStudy.Statistics.Descriptive;
-using RotationStudy.Statistics.Regression;
 
 namespace RotationStudy.Statistics.GroupComparison;
 
 /// <summary>Whether the means of several independent groups are all equal.</summary>
 /// <remarks>
-/// <para><b>Classical</b>: between over within mean square, F on k - 1 and n - k degrees of freedom; assumes equal variances. <b>Welch</b>: groups weighted by
-/// n/s^2, with approximate denominator degrees of freedom; the default choice where variances may differ.</para>
-/// <para><b>Edges</b>: fewer than two groups, an empty group, no variation within: refused. Welch needs two values and a variance above zero in every group.</para>
+/// <para><b>Classical</b>: between over within mean square, F on k - 1 and n - k degrees of freedom; assumes equal
+/// variances. <b>Welch</b>: groups weighted by n/s^2, with approximate denominator degrees of freedom; the default
+/// choice where variances may differ.</para>
+/// <para><b>Edges</b>: fewer than two groups, an empty group, no variation within: refused. Welch needs two values and
+/// a variance above zero in every group.</para>
 /// <para><b>Sources</b>: Fisher RA. Statistical Methods for Research Workers. 1925; Welch BL. Biometrika 1951;38:330-336.</para>
 /// <para><b>Checked against</b>: GroupComparison/classics.</para>
 /// </remarks>
@@ -32,7 +33,7 @@ public static class AnalysisOfVariance
         }
         if (n <= k || !(within > 0))
             throw new TooFewDataError("there is no variation within the groups", "Report the group means as they are.");
-        return Contrasts.FTest("analysis of variance F", between / (k - 1) / (within / (n - k)), k - 1, n - k);
+        return TestResult.F("analysis of variance F", between / (k - 1) / (within / (n - k)), k - 1, n - k);
     }
 
     /// <summary>One-way test of equal means with unequal variances.</summary>
@@ -62,7 +63,7 @@ public static class AnalysisOfVariance
             between += weight[g] * (mean[g] - center) * (mean[g] - center) / (k - 1);
             correction += (1 - (weight[g] / total)) * (1 - (weight[g] / total)) / (values[g].Length - 1) / ((k * (double)k) - 1);
         }
-        return Contrasts.FTest("Welch F", between / (1 + (2 * (k - 2) * correction)), k - 1, 1 / (3 * correction));
+        return TestResult.F("Welch F", between / (1 + (2 * (k - 2) * correction)), k - 1, 1 / (3 * correction));
     }
 
     private static double[][] Checked(IReadOnlyList<IReadOnlyList<double>> groups, int atLeast)
@@ -75,7 +76,9 @@ public static class AnalysisOfVariance
             values[g] = [.. groups[g]];
             Require.Finite(values[g], $"group {g + 1}");
             if (values[g].Length < atLeast)
-                throw new TooFewDataError($"group {g + 1} has {values[g].Length} values where {atLeast} are needed", "Leave the group out, or join it with another.");
+                throw new TooFewDataError(
+                    $"group {g + 1} has {values[g].Length} values where {atLeast} are needed",
+                    "Leave the group out, or join it with another.");
         }
         return values;
     }

@@ -1,15 +1,15 @@
-using RotationStudy.Statistics.Distributions;
-
 namespace RotationStudy.Statistics.GroupComparison;
 
 /// <summary>Pearson's chi-square test of association in a table of counts.</summary>
 /// <param name="Test">Statistic, (r-1)(c-1) degrees of freedom, p value.</param>
-/// <param name="SmallestExpected">Smallest expected count; under 5 the approximation is doubtful, and Fisher's exact test is there.</param>
+/// <param name="SmallestExpected">Smallest expected count; under 5 the approximation is doubtful, and Fisher's exact
+/// test is there.</param>
 /// <remarks>
-/// <para><b>Equation</b>: sum (O - E)^2 / E over cells. With Yates' continuity correction (2 by 2 only) |O - E| is reduced by one half, but by no more than
-/// itself. Rows and columns that are all zero are left out.</para>
+/// <para><b>Equation</b>: sum (O - E)^2 / E over cells. With Yates' continuity correction (2 by 2 only) |O - E| is
+/// reduced by one half, but by no more than itself. Rows and columns that are all zero are left out.</para>
 /// <para><b>Assumptions</b>: rows of the data are independent; two rows of one person are not.</para>
-/// <para><b>Sources</b>: Pearson K. Philos Mag 1900;50:157-175; Yates F. Suppl J R Stat Soc 1934;1:217-235. <b>Checked against</b>: GroupComparison/classics.</para>
+/// <para><b>Sources</b>: Pearson K. Philos Mag 1900;50:157-175; Yates F. Suppl J R Stat Soc 1934;1:217-235. <b>Checked
+/// against</b>: GroupComparison/classics.</para>
 /// </remarks>
 public sealed record ChiSquareTest(TestResult Test, double SmallestExpected)
 {
@@ -39,6 +39,6 @@ public sealed record ChiSquareTest(TestResult Test, double SmallestExpected)
         }
         int df = (used.Rows - 1) * (used.Columns - 1);
         string name = continuityCorrection ? "chi-square with continuity correction" : "chi-square";
-        return new ChiSquareTest(new TestResult(name, statistic, df, double.PositiveInfinity, ChiSquared.UpperTail(statistic, df)), smallest);
+        return new ChiSquareTest(TestResult.ChiSquare(name, statistic, df), smallest);
     }
 }

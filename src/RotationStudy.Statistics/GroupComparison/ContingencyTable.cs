@@ -15,7 +15,9 @@ public sealed class ContingencyTable
     public ContingencyTable(int rows, int columns, params IReadOnlyList<int> counts)
     {
         if (rows < 2 || columns < 2 || counts.Count != (long)rows * columns)
-            throw new InvalidInputError($"{counts.Count} counts make no table of {rows} by {columns}", "Give two rows and two columns or more, row by row.");
+            throw new InvalidInputError(
+                $"{counts.Count} counts make no table of {rows} by {columns}",
+                "Give two rows and two columns or more, row by row.");
         Rows = rows;
         Columns = columns;
         this.counts = [.. counts];

@@ -3,17 +3,23 @@ using RotationStudy.Statistics.Distributions;
 namespace RotationStudy.Statistics.GroupComparison;
 
 /// <summary>Fisher's exact test of a 2 by 2 table with the conditional odds ratio.</summary>
-/// <param name="PValue">Two-sided p value: the probability, margins given, of all tables no more probable than the one seen.</param>
-/// <param name="OddsRatio">Conditional maximum likelihood estimate, not ad/bc; 0 or infinite at the edge of what the margins allow.</param>
-/// <param name="Interval">Exact interval: the odds ratios whose one-sided tests keep half of one minus the level in each tail.</param>
+/// <param name="PValue">Two-sided p value: the probability, margins given, of all tables no more probable than the one
+/// seen.</param>
+/// <param name="OddsRatio">Conditional maximum likelihood estimate, not ad/bc; 0 or infinite at the edge of what the
+/// margins allow.</param>
+/// <param name="Interval">Exact interval: the odds ratios whose one-sided tests keep half of one minus the level in
+/// each tail.</param>
 /// <param name="Greater">Probability of a first count as large or larger.</param>
 /// <param name="Less">Probability of a first count as small or smaller.</param>
 /// <remarks>
-/// <para><b>Model</b>: the first count x given all margins is noncentral hypergeometric, P(x; w) proportional to C(m, x) C(n, k - x) w^x with odds ratio w.</para>
-/// <para><b>Two-sided</b> by point probability; probabilities that agree to one part in 10^7 count as equal. The interval inverts one-sided tests, so p value and
-/// interval can disagree near the edge of significance; libraries that double the smaller tail give another p value.</para>
+/// <para><b>Model</b>: the first count x given all margins is noncentral hypergeometric, P(x; w) proportional to C(m,
+/// x) C(n, k - x) w^x with odds ratio w.</para>
+/// <para><b>Two-sided</b> by point probability; probabilities that agree to one part in 10^7 count as equal. The
+/// interval inverts one-sided tests, so p value and interval can disagree near the edge of significance; libraries that
+/// double the smaller tail give another p value.</para>
 /// <para><b>Edges</b>: a margin of zero leaves one possible table: refused.</para>
-/// <para><b>Sources</b>: Fisher RA. The Design of Experiments. 1935; Cornfield J. Proc Third Berkeley Symp 1956;4:135-148. <b>Checked against</b>: GroupComparison/classics.</para>
+/// <para><b>Sources</b>: Fisher RA. The Design of Experiments. 1935; Cornfield J. Proc Third Berkeley Symp
+/// 1956;4:135-148. <b>Checked against</b>: GroupComparison/classics.</para>
 /// </remarks>
 public sealed record FisherExact(double PValue, double OddsRatio, ConfidenceInterval Interval, double Greater, double Less)
 {
@@ -40,7 +46,8 @@ public sealed record FisherExact(double PValue, double OddsRatio, ConfidenceInte
         double lower = at == 0 ? 0 : Math.Exp(Root(t => UpperTail(log, at, t) - tail));
         double upper = at == log.Length - 1 ? double.PositiveInfinity : Math.Exp(Root(t => tail - LowerTail(log, at, t)));
         double odds = at == 0 ? 0 : at == log.Length - 1 ? double.PositiveInfinity : Math.Exp(Root(t => Mean(log, t) - at));
-        return new FisherExact(TwoSided(log, at), odds, new ConfidenceInterval(lower, upper, level), UpperTail(log, at, 0), LowerTail(log, at, 0));
+        ConfidenceInterval interval = new(lower, upper, level);
+        return new FisherExact(TwoSided(log, at), odds, interval, UpperTail(log, at, 0), LowerTail(log, at, 0));
     }
 
     private static double TwoSided(double[] log, int at)

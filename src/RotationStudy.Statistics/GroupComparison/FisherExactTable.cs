@@ -8,12 +8,13 @@ namespace RotationStudy.Statistics.GroupComparison;
 /// <param name="MonteCarloError">Standard error of a Monte-Carlo p value; zero when exact.</param>
 /// <param name="Method">How it was reached, in words.</param>
 /// <remarks>
-/// <para><b>Exact</b> by passing through the columns one by one over the states of what is left of the row totals; equal states meet in a hash table, and a branch ends
-/// as soon as all or none of its tables are as improbable as the one seen. When this takes more than <see cref="WorkLimit"/> steps the p value is Monte Carlo: random tables
-/// with the same margins from the stream of the seed given, p = (1 + as improbable) / (1 + drawn).</para>
+/// <para><b>Exact</b> by passing through the columns one by one over the states of what is left of the row totals;
+/// equal states meet in a hash table, and a branch ends as soon as all or none of its tables are as improbable as the
+/// one seen. When this takes more than <see cref="WorkLimit"/> steps the p value is Monte Carlo: random tables with the
+/// same margins from the stream of the seed given, p = (1 + as improbable) / (1 + drawn).</para>
 /// <para>Probabilities that agree to one part in 10^7 count as equal. Rows and columns that are all zero are left out.</para>
-/// <para><b>Sources</b>: Freeman GH, Halton JH. Biometrika 1951;38:141-149; Mehta CR, Patel NR. J Am Stat Assoc 1983;78:427-434 (the network idea).
-/// <b>Checked against</b>: GroupComparison/classics.</para>
+/// <para><b>Sources</b>: Freeman GH, Halton JH. Biometrika 1951;38:141-149; Mehta CR, Patel NR. J Am Stat Assoc
+/// 1983;78:427-434 (the network idea). <b>Checked against</b>: GroupComparison/classics.</para>
 /// </remarks>
 public sealed record FisherExactTable(double PValue, bool Exact, double MonteCarloError, string Method)
 {

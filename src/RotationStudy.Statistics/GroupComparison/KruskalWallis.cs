@@ -1,12 +1,11 @@
-using RotationStudy.Statistics.Distributions;
-
 namespace RotationStudy.Statistics.GroupComparison;
 
 /// <summary>Whether several independent groups have the same distribution, by ranks.</summary>
 /// <remarks>
-/// <para><b>Equation</b>: H = [12 / (n (n+1)) sum R_g^2 / n_g - 3 (n+1)] / [1 - sum (t^3 - t) / (n^3 - n)], chi-square on k - 1 degrees of freedom, an approximation
-/// that needs about five values per group.</para>
-/// <para><b>Sources</b>: Kruskal WH, Wallis WA. J Am Stat Assoc 1952;47:583-621. <b>Checked against</b>: GroupComparison/classics.</para>
+/// <para><b>Equation</b>: H = [12 / (n (n+1)) sum R_g^2 / n_g - 3 (n+1)] / [1 - sum (t^3 - t) / (n^3 - n)], chi-square
+/// on k - 1 degrees of freedom, an approximation that needs about five values per group.</para>
+/// <para><b>Sources</b>: Kruskal WH, Wallis WA. J Am Stat Assoc 1952;47:583-621. <b>Checked against</b>:
+/// GroupComparison/classics.</para>
 /// </remarks>
 public static class KruskalWallis
 {
@@ -16,7 +15,9 @@ public static class KruskalWallis
     public static TestResult Test(IReadOnlyList<IReadOnlyList<double>> groups)
     {
         if (groups.Count < 2 || groups.Any(g => g.Count == 0))
-            throw new TooFewDataError("an empty group, or a single one, cannot be compared", "Give two groups or more with a value in each.");
+            throw new TooFewDataError(
+                "an empty group, or a single one, cannot be compared",
+                "Give two groups or more with a value in each.");
         double[] all = [.. groups.SelectMany(g => g)];
         Require.Finite(all, "values");
         Ranks ranks = Ranks.Of(all);
@@ -35,6 +36,6 @@ public static class KruskalWallis
         }
         double h = ((12 / (n * (n + 1)) * sum) - (3 * (n + 1))) / ties;
         int df = groups.Count - 1;
-        return new TestResult("Kruskal-Wallis chi-square", h, df, double.PositiveInfinity, ChiSquared.UpperTail(h, df));
+        return TestResult.ChiSquare("Kruskal-Wallis chi-square", h, df);
     }
 }

@@ -4,16 +4,23 @@ using RotationStudy.Statistics.Distributions;
 namespace RotationStudy.Statistics.GroupComparison;
 
 /// <summary>Whether a yes-or-no property changes within pairs: McNemar's test and the odds ratio of discordant pairs.</summary>
-/// <param name="Test">The exact test: binomial with probability one half on the discordant pairs; its statistic is the number of pairs with the first yes and the second no.</param>
+/// <param name="Test">The exact test: binomial with probability one half on the discordant pairs; its statistic is the
+/// number of pairs with the first yes and the second no.</param>
 /// <param name="ChiSquare">(b - c)^2 / (b + c), one degree of freedom, no correction.</param>
 /// <param name="ChiSquareWithContinuityCorrection">(|b - c| - 1)^2 / (b + c), one degree of freedom.</param>
 /// <param name="OddsRatio">Conditional odds ratio b / c; infinite where c is zero.</param>
 /// <param name="Interval">Exact interval of the odds ratio, from Clopper and Pearson's interval of b / (b + c).</param>
 /// <remarks>
 /// <para><b>Edges</b>: without a discordant pair the odds ratio has no value and the test is refused.</para>
-/// <para><b>Sources</b>: McNemar Q. Psychometrika 1947;12:153-157; Edwards AL. Psychometrika 1948;13:185-187 (correction). <b>Checked against</b>: GroupComparison/classics.</para>
+/// <para><b>Sources</b>: McNemar Q. Psychometrika 1947;12:153-157; Edwards AL. Psychometrika 1948;13:185-187
+/// (correction). <b>Checked against</b>: GroupComparison/classics.</para>
 /// </remarks>
-public sealed record McNemar(TestResult Test, TestResult ChiSquare, TestResult ChiSquareWithContinuityCorrection, double OddsRatio, ConfidenceInterval Interval)
+public sealed record McNemar(
+    TestResult Test,
+    TestResult ChiSquare,
+    TestResult ChiSquareWithContinuityCorrection,
+    double OddsRatio,
+    ConfidenceInterval Interval)
 {
     /// <summary>Tests discordant pairs.</summary>
     /// <param name="firstOnly">b, pairs whose first member alone has the property.</param>
@@ -59,6 +66,6 @@ public sealed record McNemar(TestResult Test, TestResult ChiSquare, TestResult C
     private static TestResult Approximate(string name, double distance, int n)
     {
         double statistic = distance * distance / n;
-        return new TestResult(name, statistic, 1, double.PositiveInfinity, ChiSquared.UpperTail(statistic, 1));
+        return TestResult.ChiSquare(name, statistic, 1);
     }
 }

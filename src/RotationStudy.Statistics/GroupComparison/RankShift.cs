@@ -4,18 +4,24 @@ namespace RotationStudy.Statistics.GroupComparison;
 
 /// <summary>A rank test of two samples with the shift that it estimates.</summary>
 /// <param name="Test">The test; its statistic is U of the first group, or the sum of the ranks of positive differences.</param>
-/// <param name="Shift">Hodges and Lehmann's estimate: the median of all pairwise differences (or of all means of two differences), in the unit of the data.</param>
+/// <param name="Shift">Hodges and Lehmann's estimate: the median of all pairwise differences (or of all means of two
+/// differences), in the unit of the data.</param>
 /// <param name="Interval">Interval of the shift from the order statistics of the same pairs.</param>
-/// <param name="Superiority">Probability that a value of the first group exceeds one of the second, ties counting half; for pairs the rank-biserial share of positive rank sum.</param>
+/// <param name="Superiority">Probability that a value of the first group exceeds one of the second, ties counting half;
+/// for pairs the rank-biserial share of positive rank sum.</param>
 /// <param name="Exact">Whether p value and interval come from the exact distribution.</param>
 /// <remarks>
-/// <para><b>Exact</b> when there are no ties (for pairs also no zero differences) and fewer than 50 values in each group (pairs); else the normal approximation with the
-/// variance corrected for ties, and a continuity correction of one half in the p value. The interval inverts the same test; with the normal approximation its ranks are
-/// rounded outwards and no continuity correction is made.</para>
-/// <para><b>Meaning</b>: the test is of equal distributions (symmetry about zero for pairs); it is a test of medians only if the groups differ by a shift alone.</para>
-/// <para><b>Edges</b>: zero differences are left out (Wilcoxon's way) and counted in no rank; if nothing varies the test is refused.</para>
-/// <para><b>Sources</b>: Wilcoxon F. Biometrics Bull 1945;1:80-83; Mann HB, Whitney DR. Ann Math Stat 1947;18:50-60; Hodges JL, Lehmann EL. Ann Math Stat 1963;34:598-611;
-/// Hollander M, Wolfe DA. Nonparametric Statistical Methods. 1973.</para>
+/// <para><b>Exact</b> when there are no ties (for pairs also no zero differences) and fewer than 50 values in each
+/// group (pairs); else the normal approximation with the variance corrected for ties, and a continuity correction of
+/// one half in the p value. The interval inverts the same test; with the normal approximation its ranks are rounded
+/// outwards and no continuity correction is made.</para>
+/// <para><b>Meaning</b>: the test is of equal distributions (symmetry about zero for pairs); it is a test of medians
+/// only if the groups differ by a shift alone.</para>
+/// <para><b>Edges</b>: zero differences are left out (Wilcoxon's way) and counted in no rank; if nothing varies the
+/// test is refused.</para>
+/// <para><b>Sources</b>: Wilcoxon F. Biometrics Bull 1945;1:80-83; Mann HB, Whitney DR. Ann Math Stat 1947;18:50-60;
+/// Hodges JL, Lehmann EL. Ann Math Stat 1963;34:598-611; Hollander M, Wolfe DA. Nonparametric Statistical Methods.
+/// 1973.</para>
 /// <para><b>Checked against</b>: GroupComparison/classics.</para>
 /// </remarks>
 public sealed record RankShift(TestResult Test, double Shift, ConfidenceInterval Interval, double Superiority, bool Exact)
@@ -26,7 +32,10 @@ public sealed record RankShift(TestResult Test, double Shift, ConfidenceInterval
     /// <summary>Wilcoxon-Mann-Whitney test of two independent groups.</summary>
     /// <exception cref="TooFewDataError">An empty group, or values that are all the same.</exception>
     /// <exception cref="InvalidInputError">A value that is no number.</exception>
-    public static RankShift MannWhitney(IReadOnlyList<double> first, IReadOnlyList<double> second, double level = ConfidenceInterval.DefaultLevel)
+    public static RankShift MannWhitney(
+        IReadOnlyList<double> first,
+        IReadOnlyList<double> second,
+        double level = ConfidenceInterval.DefaultLevel)
     {
         Require.Probability(level, "level");
         double[] x = Descriptive.Quantile.Sorted(first, "first group");
@@ -48,7 +57,10 @@ public sealed record RankShift(TestResult Test, double Shift, ConfidenceInterval
     /// <summary>Wilcoxon's signed-rank test of pairs: first minus second member.</summary>
     /// <exception cref="TooFewDataError">No pair that differs.</exception>
     /// <exception cref="InvalidInputError">Lists of unequal length, or a value that is no number.</exception>
-    public static RankShift SignedRank(IReadOnlyList<double> first, IReadOnlyList<double> second, double level = ConfidenceInterval.DefaultLevel)
+    public static RankShift SignedRank(
+        IReadOnlyList<double> first,
+        IReadOnlyList<double> second,
+        double level = ConfidenceInterval.DefaultLevel)
     {
         Require.Probability(level, "level");
         if (first.Count != second.Count)

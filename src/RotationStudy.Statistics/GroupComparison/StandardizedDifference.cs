@@ -4,24 +4,34 @@ using RotationStudy.Statistics.Solvers;
 
 namespace RotationStudy.Statistics.GroupComparison;
 
-/// <summary>How far two groups differ in units of their spread, for a baseline table: no p value, no dependence on sample size.</summary>
-/// <param name="Value">Standardised difference, first minus second group; for three categories or more a distance, zero or more.</param>
+/// <summary>
+/// How far two groups differ in units of their spread, for a baseline table: no p value, no dependence on sample size.
+/// </summary>
+/// <param name="Value">Standardised difference, first minus second group; for three categories or more a distance, zero
+/// or more.</param>
 /// <param name="Interval">Large-sample interval; for a distance its lower bound is cut at zero.</param>
 /// <remarks>
-/// <para><b>Continuous</b>: difference of means over the root of the mean of the two variances. <b>Binary</b>: difference of shares over the root of the mean of p(1-p).
-/// <b>Categories</b>: Mahalanobis distance of the shares of all categories but one, with the mean of the two multinomial covariances; for two categories its absolute value is the
-/// binary one. Common practice calls under 0.1 negligible.</para>
-/// <para><b>Interval</b>: value plus or minus z times the root of (n1 + n2) / (n1 n2) + d^2 / (2 (n1 + n2)). It treats rows as independent and is rough for categories.</para>
-/// <para><b>Edges</b>: no spread in either group: zero if the groups agree, refused if they differ. Categories that occur in neither group are left out.</para>
-/// <para><b>Sources</b>: Yang D, Dalton JE. SAS Global Forum 2012, paper 335; Austin PC. Stat Med 2009;28:3083-3107; Hedges LV, Olkin I. Statistical Methods for Meta-Analysis. 1985
-/// (interval). <b>Checked against</b>: GroupComparison/classics.</para>
+/// <para><b>Continuous</b>: difference of means over the root of the mean of the two variances. <b>Binary</b>:
+/// difference of shares over the root of the mean of p(1-p). <b>Categories</b>: Mahalanobis distance of the shares of
+/// all categories but one, with the mean of the two multinomial covariances; for two categories its absolute value is
+/// the binary one. Common practice calls under 0.1 negligible.</para>
+/// <para><b>Interval</b>: value plus or minus z times the root of (n1 + n2) / (n1 n2) + d^2 / (2 (n1 + n2)). It treats
+/// rows as independent and is rough for categories.</para>
+/// <para><b>Edges</b>: no spread in either group: zero if the groups agree, refused if they differ. Categories that
+/// occur in neither group are left out.</para>
+/// <para><b>Sources</b>: Yang D, Dalton JE. SAS Global Forum 2012, paper 335; Austin PC. Stat Med 2009;28:3083-3107;
+/// Hedges LV, Olkin I. Statistical Methods for Meta-Analysis. 1985 (interval). <b>Checked against</b>:
+/// GroupComparison/classics.</para>
 /// </remarks>
 public sealed record StandardizedDifference(double Value, ConfidenceInterval Interval)
 {
     /// <summary>A continuous quantity in two groups.</summary>
     /// <exception cref="TooFewDataError">Fewer than two values in a group, or no spread where the means differ.</exception>
     /// <exception cref="InvalidInputError">A value that is no number.</exception>
-    public static StandardizedDifference Continuous(IReadOnlyList<double> first, IReadOnlyList<double> second, double level = ConfidenceInterval.DefaultLevel)
+    public static StandardizedDifference Continuous(
+        IReadOnlyList<double> first,
+        IReadOnlyList<double> second,
+        double level = ConfidenceInterval.DefaultLevel)
     {
         double[] x = [.. first];
         double[] y = [.. second];
@@ -37,7 +47,12 @@ public sealed record StandardizedDifference(double Value, ConfidenceInterval Int
     /// <summary>A yes-or-no property: counts of yes and totals in two groups.</summary>
     /// <exception cref="InvalidInputError">A count outside 0 to its total.</exception>
     /// <exception cref="TooFewDataError">An empty group, or all against none.</exception>
-    public static StandardizedDifference Binary(int firstCount, int firstTotal, int secondCount, int secondTotal, double level = ConfidenceInterval.DefaultLevel)
+    public static StandardizedDifference Binary(
+        int firstCount,
+        int firstTotal,
+        int secondCount,
+        int secondTotal,
+        double level = ConfidenceInterval.DefaultLevel)
     {
         double p = Proportion.Wilson(firstCount, firstTotal).Value;
         double q = Proportion.Wilson(secondCount, secondTotal).Value;
@@ -47,10 +62,15 @@ public sealed record StandardizedDifference(double Value, ConfidenceInterval Int
     /// <summary>A quantity of several categories: counts per category, in the same order, in two groups.</summary>
     /// <exception cref="InvalidInputError">Lists of unequal length, or a negative count.</exception>
     /// <exception cref="TooFewDataError">An empty group, or groups that share no category and do not vary.</exception>
-    public static StandardizedDifference Categories(IReadOnlyList<int> first, IReadOnlyList<int> second, double level = ConfidenceInterval.DefaultLevel)
+    public static StandardizedDifference Categories(
+        IReadOnlyList<int> first,
+        IReadOnlyList<int> second,
+        double level = ConfidenceInterval.DefaultLevel)
     {
         if (first.Count != second.Count || first.Concat(second).Any(c => c < 0))
-            throw new InvalidInputError("the counts are not of the same categories, or one is negative", "Give a count of zero or more for every category in both groups.");
+            throw new InvalidInputError(
+                "the counts are not of the same categories, or one is negative",
+                "Give a count of zero or more for every category in both groups.");
         int n = first.Sum();
         int m = second.Sum();
         if (n == 0 || m == 0)

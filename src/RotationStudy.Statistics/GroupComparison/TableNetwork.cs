@@ -2,9 +2,10 @@ namespace RotationStudy.Statistics.GroupComparison;
 
 /// <summary>The exact p value of a table by passing through its columns over states of the row totals that are left.</summary>
 /// <remarks>
-/// A table's weight is the product over columns of C_j! / prod x_ij!; the weights of all tables sum to n! / prod R_i!. A state is the
-/// sorted list of row totals left, since what follows does not depend on which row is which. Within a state the paths that
-/// reached it are kept by their weight so far. For each state the largest and smallest weight of what is left bound a path's final weight.
+/// A table's weight is the product over columns of C_j! / prod x_ij!; the weights of all tables sum to n! / prod R_i!.
+/// A state is the sorted list of row totals left, since what follows does not depend on which row is which. Within a
+/// state the paths that reached it are kept by their weight so far. For each state the largest and smallest weight of
+/// what is left bound a path's final weight.
 /// </remarks>
 internal sealed class TableNetwork
 {

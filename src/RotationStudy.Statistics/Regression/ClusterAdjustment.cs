@@ -3,22 +3,23 @@ using RotationStudy.Statistics.Solvers;
 namespace RotationStudy.Statistics.Regression;
 
 /// <summary>
-/// The matrix K that widens the residuals of one cluster to make up for the leverage of its rows (CR2, CR3): loaded cluster by
-/// cluster into the same buffers, applied to vectors as long as the cluster.
+/// The matrix K that widens the residuals of one cluster to make up for the leverage of its rows (CR2, CR3): loaded
+/// cluster by cluster into the same buffers, applied to vectors as long as the cluster.
 /// </summary>
 /// <remarks>
 /// On the whitened scale the residuals of cluster j have covariance B = I - Y Y' under the working model (Y: m by p).
-/// CR3 takes K = B^-1. CR2 takes K = B^(-1/2) where the response variances D of a cluster are equal; where they differ, the form of
-/// Pustejovsky and Tipton (2018): K = C^(-1/2) D with C = D B D. Both satisfy K B K' = I, which makes the estimate unbiased; their
-/// roots differ, since a symmetric root depends on the scale, and libraries follow the second.
+/// CR3 takes K = B^-1. CR2 takes K = B^(-1/2) where the response variances D of a cluster are equal; where they differ,
+/// the form of Pustejovsky and Tipton (2018): K = C^(-1/2) D with C = D B D. Both satisfy K B K' = I, which makes the
+/// estimate unbiased; their roots differ, since a symmetric root depends on the scale, and libraries follow the second.
 /// <list type="bullet">
 /// <item>One row: K is a number. Two rows: the square root of a 2 by 2 matrix in closed form.</item>
-/// <item>More rows, variances equal: K = I + Y F Y' with F from the p by p matrix Y'Y, so the cost is linear in the size of the cluster. F is a short power series
-/// where the cluster's leverage is under 0.01; since all leverages sum to p, no more than 100 p clusters need eigenvalues.</item>
-/// <item>A singular B (the cluster's own columns are absorbed, such as an indicator of that cluster): the Moore-Penrose inverse root on
-/// the whitened scale; the absorbed directions have residual zero and add nothing.</item>
-/// <item>More than <see cref="DenseLimit"/> rows, or more than <see cref="ManyClusters"/> clusters, with unequal variances: K = B^(-1/2), which satisfies the same
-/// criterion at linear cost.</item>
+/// <item>More rows, variances equal: K = I + Y F Y' with F from the p by p matrix Y'Y, so the cost is linear in the
+/// size of the cluster. F is a short power series where the cluster's leverage is under 0.01; since all leverages sum
+/// to p, no more than 100 p clusters need eigenvalues.</item>
+/// <item>A singular B (the cluster's own columns are absorbed, such as an indicator of that cluster): the Moore-Penrose
+/// inverse root on the whitened scale; the absorbed directions have residual zero and add nothing.</item>
+/// <item>More than <see cref="DenseLimit"/> rows, or more than <see cref="ManyClusters"/> clusters, with unequal
+/// variances: K = B^(-1/2), which satisfies the same criterion at linear cost.</item>
 /// </list>
 /// </remarks>
 internal sealed class ClusterAdjustment
@@ -26,7 +27,10 @@ internal sealed class ClusterAdjustment
     /// <summary>Largest cluster for which a square matrix as long as the cluster is made.</summary>
     internal const int DenseLimit = 100;
 
-    /// <summary>With more clusters than this a cluster of three rows or more takes the root on the whitened scale: the two roots then differ by the order of p / G.</summary>
+    /// <summary>
+    /// With more clusters than this a cluster of three rows or more takes the root on the whitened scale: the two roots
+    /// then differ by the order of p / G.
+    /// </summary>
     internal const int ManyClusters = 2000;
 
     // Eigenvalues of B lie between 0 and 1; below this they are rounding noise of an absorbed direction.

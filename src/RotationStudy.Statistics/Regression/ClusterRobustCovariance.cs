@@ -3,27 +3,31 @@ using RotationStudy.Statistics.Solvers;
 namespace RotationStudy.Statistics.Regression;
 
 /// <summary>
-/// Covariance of regression coefficients when rows of a cluster may be dependent in any way, for every fit that ends in a weighted
-/// least-squares step.
+/// Covariance of regression coefficients when rows of a cluster may be dependent in any way, for every fit that ends in
+/// a weighted least-squares step.
 /// </summary>
 /// <remarks>
-/// <para><b>Model</b>: X'r(b) = 0 with one score residual per row (n rows, p coefficients, G clusters); V = M [sum over clusters of S_g S_g'] M with
-/// M = (X'WX)^-1 and S_g = X_g' r_g, the residuals adjusted as <see cref="ClusterVariance"/> says. Rows of different clusters are taken as
-/// independent; within a cluster nothing is assumed.</para>
-/// <para><b>CR2 and its degrees of freedom</b> take as working model independent rows with variance 1/w. The adjustment is described at
-/// <see cref="ClusterAdjustment"/>, the degrees of freedom at <see cref="SatterthwaiteMoments"/>; a generalised linear model hands in its
-/// working weights and response variances at the estimate. Degrees of freedom under about 4 mean that the t
-/// approximation is poor.</para>
-/// <para><b>Default</b>: CR2, with many clusters too. What makes CR1 too small is uneven leverage, not the number of clusters alone: with a skewed exposure of the
-/// person its 95% intervals held the truth 91% of the time at 200 persons and 93% at 1000 (docs/coverage/linear.md); with even leverage the two agree.</para>
-/// <para><b>Two ways of clustering</b> (sites and raters): V = V(first) + V(second) - V(both), each with its own G/(G-1), on min(G1, G2) - 1 degrees
-/// of freedom (Cameron, Gelbach and Miller 2011). The difference may have negative eigenvalues; these are set to zero, and the method's name says so.</para>
-/// <para><b>Edges</b>: one cluster: refused, there is nothing between clusters to estimate from. Clusters of one row: CR0 is HC0, CR2 is HC2, CR3 is HC3.
-/// A cluster absorbed by columns of its own: Moore-Penrose, it adds nothing. Rows of weight zero and clusters made of them only take no part,
-/// in G and n either. Time is linear in n; memory is n by p.</para>
-/// <para><b>Sources</b>: Liang KY, Zeger SL. Biometrika 1986;73:13-22; Bell RM, McCaffrey DF. Survey Methodology 2002;28:169-181; Pustejovsky JE,
-/// Tipton E. J Bus Econ Stat 2018;36:672-683; Tipton E, Pustejovsky JE. J Educ Behav Stat 2015;40:604-634; Cameron AC, Gelbach JB, Miller DL. J Bus Econ Stat
-/// 2011;29:238-249.</para>
+/// <para><b>Model</b>: X'r(b) = 0 with one score residual per row (n rows, p coefficients, G clusters); V = M [sum over
+/// clusters of S_g S_g'] M with M = (X'WX)^-1 and S_g = X_g' r_g, the residuals adjusted as
+/// <see cref="ClusterVariance"/> says. Rows of different clusters are taken as independent; within a cluster nothing is
+/// assumed.</para>
+/// <para><b>CR2 and its degrees of freedom</b> take as working model independent rows with variance 1/w. The adjustment
+/// is described at <see cref="ClusterAdjustment"/>, the degrees of freedom at <see cref="SatterthwaiteMoments"/>; a
+/// generalised linear model hands in its working weights and response variances at the estimate. Degrees of freedom
+/// under about 4 mean that the t approximation is poor.</para>
+/// <para><b>Default</b>: CR2, with many clusters too. What makes CR1 too small is uneven leverage, not the number of
+/// clusters alone: with a skewed exposure of the person its 95% intervals held the truth 91% of the time at 200 persons
+/// and 93% at 1000 (docs/coverage/linear.md); with even leverage the two agree.</para>
+/// <para><b>Two ways of clustering</b> (sites and raters): V = V(first) + V(second) - V(both), each with its own
+/// G/(G-1), on min(G1, G2) - 1 degrees of freedom (Cameron, Gelbach and Miller 2011). The difference may have negative
+/// eigenvalues; these are set to zero, and the method's name says so.</para>
+/// <para><b>Edges</b>: one cluster: refused, there is nothing between clusters to estimate from. Clusters of one row:
+/// CR0 is HC0, CR2 is HC2, CR3 is HC3. A cluster absorbed by columns of its own: Moore-Penrose, it adds nothing. Rows
+/// of weight zero and clusters made of them only take no part, in G and n either. Time is linear in n; memory is n by
+/// p.</para>
+/// <para><b>Sources</b>: Liang KY, Zeger SL. Biometrika 1986;73:13-22; Bell RM, McCaffrey DF. Survey Methodology
+/// 2002;28:169-181; Pustejovsky JE, Tipton E. J Bus Econ Stat 2018;36:672-683; Tipton E, Pustejovsky JE. J Educ Behav
+/// Stat 2015;40:604-634; Cameron AC, Gelbach JB, Miller DL. J Bus Econ Stat 2011;29:238-249.</para>
 /// <para><b>Checked against</b>: Mixed/orthodont, Linear/cluster_robust.</para>
 /// </remarks>
 internal static class ClusterRobustCovariance
@@ -38,7 +42,8 @@ internal static class ClusterRobustCovariance
     {
         int p = fit.Design.Columns;
         int used = UsedClusters(fit, clusters);
-        ClusterAdjustment? adjustment = variance is ClusterVariance.CR2 or ClusterVariance.CR3 ? new ClusterAdjustment(fit, clusters, variance) : null;
+        bool adjusts = variance is ClusterVariance.CR2 or ClusterVariance.CR3;
+        ClusterAdjustment? adjustment = adjusts ? new ClusterAdjustment(fit, clusters, variance) : null;
         double[] residuals = adjustment is null ? fit.WhitenedResiduals() : Adjusted(fit, clusters, adjustment);
         double[] meat = Meat(fit.Whitened, p, residuals, clusters);
         SymmetricMatrix covariance = fit.FromWhitened(meat, Factor(variance, used, fit.RowsUsed, p));
@@ -50,7 +55,9 @@ internal static class ClusterRobustCovariance
         return new Coefficients(fit.Values, covariance, Name(variance, used), df);
     }
 
-    /// <summary>CR0 or CR1 from the scores themselves, for fits with more than one linear predictor (ordinal, joint with a dispersion).</summary>
+    /// <summary>
+    /// CR0 or CR1 from the scores themselves, for fits with more than one linear predictor (ordinal, joint with a dispersion).
+    /// </summary>
     /// <param name="values">Estimates, length p.</param>
     /// <param name="bread">Inverse information, p by p; its names are the terms.</param>
     /// <param name="scores">Score of each row, column after column, n by p.</param>
@@ -74,7 +81,9 @@ internal static class ClusterRobustCovariance
         return new Coefficients(values, new SymmetricMatrix(bread.Names, full).Scale(factor), Name(variance, clusters.Count), df);
     }
 
-    /// <summary>Two crossed ways of clustering (Cameron, Gelbach and Miller 2011), with CR0 or CR1 in each of the three parts.</summary>
+    /// <summary>
+    /// Two crossed ways of clustering (Cameron, Gelbach and Miller 2011), with CR0 or CR1 in each of the three parts.
+    /// </summary>
     /// <exception cref="TooFewDataError">Fewer than two clusters in either way.</exception>
     /// <exception cref="InvalidInputError">CR2 or CR3, which are not defined for two ways.</exception>
     internal static Coefficients TwoWay(WorkingLeastSquares fit, Clusters first, Clusters second, ClusterVariance variance)
@@ -96,7 +105,8 @@ internal static class ClusterRobustCovariance
         int smaller = Math.Min(UsedClusters(fit, first), UsedClusters(fit, second));
         double[] df = new double[p];
         Array.Fill(df, variance == ClusterVariance.CR0 ? double.PositiveInfinity : smaller - 1);
-        string name = $"cluster-robust in two ways, {Label(variance)}, {smaller} clusters in the smaller way{(truncated ? ", negative eigenvalues set to zero" : "")}";
+        string note = truncated ? ", negative eigenvalues set to zero" : "";
+        string name = $"cluster-robust in two ways, {Label(variance)}, {smaller} clusters in the smaller way{note}";
         return new Coefficients(fit.Values, new SymmetricMatrix(a.Names, sum), name, df);
     }
 
@@ -108,7 +118,9 @@ internal static class ClusterRobustCovariance
         return SatterthwaiteMoments.DegreesOfFreedom(fit, adjustment, clusters.Count, contrast.ToArray(), 1)[0];
     }
 
-    /// <summary>Sums of the adjusted scores per cluster, G by p column after column; p columns times a residual when one is given.</summary>
+    /// <summary>
+    /// Sums of the adjusted scores per cluster, G by p column after column; p columns times a residual when one is given.
+    /// </summary>
     internal static double[] ScoreSums(ReadOnlySpan<double> columns, int p, ReadOnlySpan<double> residuals, Clusters clusters)
     {
         int n = clusters.Rows;
@@ -167,7 +179,9 @@ internal static class ClusterRobustCovariance
     private static void RequireTwo(int clusters)
     {
         if (clusters < 2)
-            throw new TooFewDataError($"{clusters} cluster gives no variance between clusters", "Name clusters that repeat, or use a variance for independent rows.");
+            throw new TooFewDataError(
+                $"{clusters} cluster gives no variance between clusters",
+                "Name clusters that repeat, or use a variance for independent rows.");
     }
 
     private static string Name(ClusterVariance variance, int clusters) => $"cluster-robust, {Label(variance)}, {clusters} clusters";

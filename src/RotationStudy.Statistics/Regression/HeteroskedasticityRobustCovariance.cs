@@ -4,8 +4,9 @@ namespace RotationStudy.Statistics.Regression;
 
 /// <summary>Covariance of regression coefficients when rows are independent but their variances differ.</summary>
 /// <remarks>
-/// <para><b>Model</b>: V = M [sum over rows of a_i x_i x_i' r_i^2] M with M = (X'WX)^-1, score residual r_i and a factor a_i from the leverage h_i: 1 (HC0),
-/// n/(n-k) (HC1), 1/(1-h_i) (HC2), 1/(1-h_i)^2 (HC3). A row of leverage one has residual zero and adds nothing.</para>
+/// <para><b>Model</b>: V = M [sum over rows of a_i x_i x_i' r_i^2] M with M = (X'WX)^-1, score residual r_i and a
+/// factor a_i from the leverage h_i: 1 (HC0), n/(n-k) (HC1), 1/(1-h_i) (HC2), 1/(1-h_i)^2 (HC3). A row of leverage one
+/// has residual zero and adds nothing.</para>
 /// <para>Rows that belong together are not independent: use <see cref="ClusterRobustCovariance"/> for them.</para>
 /// <para>Degrees of freedom: n - k for linear regression, normal reference for other fits.</para>
 /// <para><b>Sources</b>: White H. Econometrica 1980;48:817-838; MacKinnon JG, White H. J Econometrics 1985;29:305-325.</para>

@@ -2,15 +2,19 @@ using RotationStudy.Statistics.Solvers;
 
 namespace RotationStudy.Statistics.Regression;
 
-/// <summary>Which row, or which cluster, moves which coefficient how far: the change in every coefficient when it is left out.</summary>
+/// <summary>
+/// Which row, or which cluster, moves which coefficient how far: the change in every coefficient when it is left out.
+/// </summary>
 /// <remarks>
-/// <para><b>Equation</b>: b - b(without g) = (X'WX)^-1 X_g' W_g (I - H_gg)^-1 e_g, exact for linear regression, with H_gg the block of the hat matrix that
-/// belongs to unit g. No refit is made. For one row this is M x w e / (1 - h).</para>
+/// <para><b>Equation</b>: b - b(without g) = (X'WX)^-1 X_g' W_g (I - H_gg)^-1 e_g, exact for linear regression, with
+/// H_gg the block of the hat matrix that belongs to unit g. No refit is made. For one row this is M x w e / (1 -
+/// h).</para>
 /// <para><b>Cook's distance</b> of a unit: squared length of its shift in the metric X'WX, over p sigma^2.</para>
-/// <para><b>Edges</b>: without a unit that is absorbed by columns of its own (leverage one) some coefficient has no value; such units are listed in
-/// <see cref="Undeletable"/> and their shift is the one with the smallest length. Rows of weight zero move nothing.</para>
-/// <para><b>Sources</b>: Cook RD. Technometrics 1977;19:15-18; Belsley DA, Kuh E, Welsch RE. Regression Diagnostics. 1980, equation 2.1; by cluster: Preisser JS, Qaqish BF.
-/// Biometrika 1996;83:551-562.</para>
+/// <para><b>Edges</b>: without a unit that is absorbed by columns of its own (leverage one) some coefficient has no
+/// value; such units are listed in <see cref="Undeletable"/> and their shift is the one with the smallest length. Rows
+/// of weight zero move nothing.</para>
+/// <para><b>Sources</b>: Cook RD. Technometrics 1977;19:15-18; Belsley DA, Kuh E, Welsch RE. Regression Diagnostics.
+/// 1980, equation 2.1; by cluster: Preisser JS, Qaqish BF. Biometrika 1996;83:551-562.</para>
 /// <para><b>Checked against</b>: Linear/weighted_linear, and refits.</para>
 /// </remarks>
 public sealed class Influence
@@ -39,7 +43,9 @@ public sealed class Influence
     /// <summary>Units without which some coefficient would have no value.</summary>
     public IReadOnlyList<int> Undeletable { get; }
 
-    /// <summary>Shift of a coefficient that a unit causes: the estimate with it minus the estimate without it, in the coefficient's unit.</summary>
+    /// <summary>
+    /// Shift of a coefficient that a unit causes: the estimate with it minus the estimate without it, in the coefficient's unit.
+    /// </summary>
     public double Shift(int unit, int term) => shifts[(unit * Terms.Count) + term];
 
     /// <summary>The shift in model-based standard errors of the full fit.</summary>

@@ -2,7 +2,9 @@ using RotationStudy.Statistics.Distributions;
 
 namespace RotationStudy.Statistics.Regression;
 
-/// <summary>A fitted linear regression: coefficients under each variance, fit statistics, residuals, tests and predictions.</summary>
+/// <summary>
+/// A fitted linear regression: coefficients under each variance, fit statistics, residuals, tests and predictions.
+/// </summary>
 public sealed class LinearRegressionResult
 {
     // An outcome that varies by less than this share of its sum of squares is constant up to rounding.
@@ -11,6 +13,7 @@ public sealed class LinearRegressionResult
     private readonly double[] outcome;
     private readonly double[] fitted;
     private readonly Lazy<double[]> leverage;
+    private readonly Lazy<double[]> residuals;
 
     internal LinearRegressionResult(WorkingLeastSquares step, double[] outcome, double[] fitted)
     {
@@ -18,6 +21,7 @@ public sealed class LinearRegressionResult
         this.outcome = outcome;
         this.fitted = fitted;
         leverage = new Lazy<double[]>(step.Leverage);
+        residuals = new Lazy<double[]>(() => [.. outcome.Select((y, i) => y - fitted[i])]);
         Rows = step.RowsUsed;
         ResidualDegreesOfFreedom = Rows - step.Design.Columns;
         double mean = WeightedMean(out double logWeights);
@@ -60,7 +64,9 @@ public sealed class LinearRegressionResult
     /// <summary>Whether a column of the design is constant, so that sums of squares are about the mean.</summary>
     public bool HasConstant { get; }
 
-    /// <summary>Residual standard deviation for a row of weight one, with division by n - p; in the unit of the outcome.</summary>
+    /// <summary>
+    /// Residual standard deviation for a row of weight one, with division by n - p; in the unit of the outcome.
+    /// </summary>
     public double Sigma => Math.Sqrt(ResidualSumOfSquares / ResidualDegreesOfFreedom);
 
     /// <summary>Share of the sum of squares that the columns explain, 0 to 1; 0 for a constant outcome.</summary>
@@ -76,7 +82,7 @@ public sealed class LinearRegressionResult
     public IReadOnlyList<double> Fitted => fitted;
 
     /// <summary>Residuals y - X b, one per row of the design, not weighted.</summary>
-    public IReadOnlyList<double> Residuals => [.. outcome.Select((y, i) => y - fitted[i])];
+    public IReadOnlyList<double> Residuals => residuals.Value;
 
     /// <summary>Leverage of each row, 0 to 1; their sum is p.</summary>
     public IReadOnlyList<double> Leverage => leverage.Value;
@@ -98,7 +104,9 @@ public sealed class LinearRegressionResult
     public Coefficients ClusterRobust(Clusters clusters, ClusterVariance variance)
         => ClusterRobustCovariance.Estimate(Step, clusters, variance);
 
-    /// <summary>Coefficients with a variance robust to two crossed ways of clustering (Cameron, Gelbach and Miller 2011).</summary>
+    /// <summary>
+    /// Coefficients with a variance robust to two crossed ways of clustering (Cameron, Gelbach and Miller 2011).
+    /// </summary>
     /// <exception cref="InvalidInputError">CR2 or CR3, which are not defined for two ways.</exception>
     public Coefficients ClusterRobustTwoWay(Clusters first, Clusters second, ClusterVariance variance = ClusterVariance.CR1)
         => ClusterRobustCovariance.TwoWay(Step, first, second, variance);
@@ -108,14 +116,20 @@ public sealed class LinearRegressionResult
     /// <param name="contrast">c, length p.</param>
     /// <param name="clusters">Clusters of the rows.</param>
     /// <param name="level">Level of confidence.</param>
-    public Estimate ClusterRobustCombination(string term, ReadOnlySpan<double> contrast, Clusters clusters, double level = ConfidenceInterval.DefaultLevel)
+    public Estimate ClusterRobustCombination(
+        string term,
+        ReadOnlySpan<double> contrast,
+        Clusters clusters,
+        double level = ConfidenceInterval.DefaultLevel)
     {
         Coefficients robust = ClusterRobust(clusters, ClusterVariance.CR2);
         Estimate plain = robust.Combination(term, contrast, level);
         return Estimate.Wald(term, plain.Value, plain.StandardError, ClusterRobustCovariance.DegreesOfFreedom(Step, clusters, contrast), level);
     }
 
-    /// <summary>F test that all slopes are zero, against the model with the constant alone (or with nothing, where there is no constant).</summary>
+    /// <summary>
+    /// F test that all slopes are zero, against the model with the constant alone (or with nothing, where there is no constant).
+    /// </summary>
     /// <exception cref="TooFewDataError">The design holds nothing but the constant.</exception>
     public TestResult OverallTest()
     {
@@ -123,29 +137,29 @@ public sealed class LinearRegressionResult
         if (q == 0)
             throw new TooFewDataError("the design holds the constant alone, so no slope can be tested", "Add a column.");
         double f = (TotalSumOfSquares - ResidualSumOfSquares) / q / (ResidualSumOfSquares / ResidualDegreesOfFreedom);
-        return Contrasts.FTest("F", f, q, ResidualDegreesOfFreedom);
+        return TestResult.F("F", f, q, ResidualDegreesOfFreedom);
     }
 
-    /// <summary>Model-based F test of q contrasts of the coefficients, given row by row (q times p values), on q and n - p degrees of freedom.</summary>
+    /// <summary>Model-based F test of q contrasts of the coefficients, on q and n - p degrees of freedom.</summary>
     /// <exception cref="RankDeficientError">The contrasts depend on one another.</exception>
-    public TestResult FTest(double[] contrasts)
-    {
-        int q = Contrasts.Count(contrasts, Step.Design.Columns);
-        return Contrasts.FTest("Wald F", Contrasts.WaldStatistic(ModelBased, contrasts) / q, q, ResidualDegreesOfFreedom);
-    }
+    public TestResult FTest(Contrasts contrasts)
+        => TestResult.F("Wald F", contrasts.WaldStatistic(ModelBased) / contrasts.Count, contrasts.Count, ResidualDegreesOfFreedom);
 
     /// <summary>F test of q contrasts with heteroskedasticity-robust covariance, on q and n - p degrees of freedom.</summary>
     /// <exception cref="RankDeficientError">The contrasts depend on one another.</exception>
-    public TestResult FTest(double[] contrasts, HeteroskedasticityVariance variance)
+    public TestResult FTest(Contrasts contrasts, HeteroskedasticityVariance variance)
     {
-        int q = Contrasts.Count(contrasts, Step.Design.Columns);
-        return Contrasts.FTest($"Wald F, heteroskedasticity-robust, {variance}", Contrasts.WaldStatistic(Robust(variance), contrasts) / q, q, ResidualDegreesOfFreedom);
+        double f = contrasts.WaldStatistic(Robust(variance)) / contrasts.Count;
+        return TestResult.F($"Wald F, heteroskedasticity-robust, {variance}", f, contrasts.Count, ResidualDegreesOfFreedom);
     }
 
-    /// <summary>F test of q contrasts with cluster-robust covariance: for CR2 Hotelling's approximation, see <see cref="ClusterRobustWaldTest"/>.</summary>
+    /// <summary>
+    /// F test of q contrasts with cluster-robust covariance. CR2: Hotelling's T-squared with eta degrees of freedom after
+    /// Tipton and Pustejovsky (2015), F on q and eta - q + 1; CR1 and CR3: F on q and G - 1; CR0: chi-square.
+    /// </summary>
     /// <exception cref="RankDeficientError">The contrasts depend on one another.</exception>
     /// <exception cref="TooFewDataError">Too few clusters for so many contrasts.</exception>
-    public TestResult FTest(double[] contrasts, Clusters clusters, ClusterVariance variance = ClusterVariance.CR2)
+    public TestResult FTest(Contrasts contrasts, Clusters clusters, ClusterVariance variance = ClusterVariance.CR2)
         => ClusterRobustWaldTest.Test(Step, clusters, variance, contrasts);
 
     /// <summary>Predictions at new rows of the design's columns.</summary>
@@ -155,15 +169,21 @@ public sealed class LinearRegressionResult
     /// <returns>One prediction per row.</returns>
     /// <exception cref="InvalidInputError">Columns that are not those of the fit.</exception>
     /// <remarks>
-    /// The interval for the mean is x'b plus or minus t times the root of x'Vx; the interval for a new observation adds sigma^2 (of a row of weight one), which
-    /// holds under equal normal variances only, whatever covariance is used for the mean. Degrees of freedom: the smallest of the coefficients that
-    /// enter, and for a new observation at most n - p.
+    /// The interval for the mean is x'b plus or minus t times the root of x'Vx; the interval for a new observation adds
+    /// sigma^2 (of a row of weight one), which holds under equal normal variances only, whatever covariance is used for
+    /// the mean. Degrees of freedom: the smallest of the coefficients that enter, and for a new observation at most n -
+    /// p.
     /// </remarks>
-    public IReadOnlyList<LinearPrediction> Predict(DesignMatrix rows, Coefficients? coefficients = null, double level = ConfidenceInterval.DefaultLevel)
+    public IReadOnlyList<LinearPrediction> Predict(
+        DesignMatrix rows,
+        Coefficients? coefficients = null,
+        double level = ConfidenceInterval.DefaultLevel)
     {
         Coefficients used = coefficients ?? ModelBased;
         if (!rows.Names.SequenceEqual(used.Terms))
-            throw new InvalidInputError($"the new rows have the columns {string.Join(", ", rows.Names)}", $"Give {string.Join(", ", used.Terms)}, in this order.");
+            throw new InvalidInputError(
+                $"the new rows have the columns {string.Join(", ", rows.Names)}",
+                $"Give {string.Join(", ", used.Terms)}, in this order.");
         LinearPrediction[] predictions = new LinearPrediction[rows.Rows];
         double[] x = new double[rows.Columns];
         for (int i = 0; i < predictions.Length; i++)

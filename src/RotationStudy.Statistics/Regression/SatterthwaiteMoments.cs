@@ -2,14 +2,18 @@ using RotationStudy.Statistics.Solvers;
 
 namespace RotationStudy.Statistics.Regression;
 
-/// <summary>Mean and variance of a CR2 variance estimate under the working model, from which its degrees of freedom follow.</summary>
+/// <summary>
+/// Mean and variance of a CR2 variance estimate under the working model, from which its degrees of freedom follow.
+/// </summary>
 /// <remarks>
-/// For contrasts s of the coefficients the estimate D[s,t] is the sum over clusters of (p_s'u)(p_t'u), quadratic in independent errors u.
-/// On the whitened scale cluster i adds g_s = K'Y d_s (m values) and z_s = Y'g_s (p values), with d_s the whitened contrast, and
-/// the error covariance between the terms of clusters i and j is P[s,t](i,j) = (i = j) g_s'g_t - z_si'z_tj. All double sums over clusters then
-/// reduce to sums over clusters of p by p matrices Q[s,t] = sum z_s z_t', so that nothing as large as G by G is stored.
-/// <para><b>Sources</b>: Bell RM, McCaffrey DF. Survey Methodology 2002;28:169-181 (the degrees of freedom 2 E^2 / Var); Tipton E, Pustejovsky JE.
-/// J Educ Behav Stat 2015;40:604-634 (the variance of D and Hotelling's T^2 approximation). The p by p form is derived here.</para>
+/// For contrasts s of the coefficients the estimate D[s,t] is the sum over clusters of (p_s'u)(p_t'u), quadratic in
+/// independent errors u. On the whitened scale cluster i adds g_s = K'Y d_s (m values) and z_s = Y'g_s (p values), with
+/// d_s the whitened contrast, and the error covariance between the terms of clusters i and j is P[s,t](i,j) = (i = j)
+/// g_s'g_t - z_si'z_tj. All double sums over clusters then reduce to sums over clusters of p by p matrices Q[s,t] = sum
+/// z_s z_t', so that nothing as large as G by G is stored.
+/// <para><b>Sources</b>: Bell RM, McCaffrey DF. Survey Methodology 2002;28:169-181 (the degrees of freedom 2 E^2 /
+/// Var); Tipton E, Pustejovsky JE. J Educ Behav Stat 2015;40:604-634 (the variance of D and Hotelling's T^2
+/// approximation). The p by p form is derived here.</para>
 /// </remarks>
 internal sealed class SatterthwaiteMoments
 {
@@ -29,7 +33,12 @@ internal sealed class SatterthwaiteMoments
     private int Contrasts { get; }
 
     /// <summary>Degrees of freedom of each contrast by itself: 2 E^2 / Var.</summary>
-    internal static double[] DegreesOfFreedom(WorkingLeastSquares fit, ClusterAdjustment adjustment, int clusters, double[] contrasts, int count)
+    internal static double[] DegreesOfFreedom(
+        WorkingLeastSquares fit,
+        ClusterAdjustment adjustment,
+        int clusters,
+        double[] contrasts,
+        int count)
     {
         SatterthwaiteMoments moments = Accumulate(fit, adjustment, clusters, contrasts, count, pairs: false);
         double[] df = new double[count];
@@ -39,8 +48,8 @@ internal sealed class SatterthwaiteMoments
     }
 
     /// <summary>
-    /// Sum over all pairs of the variance of D[s,t], for contrasts scaled so that D has expectation I: the quantity that sets the
-    /// degrees of freedom of Hotelling's T^2.
+    /// Sum over all pairs of the variance of D[s,t], for contrasts scaled so that D has expectation I: the quantity
+    /// that sets the degrees of freedom of Hotelling's T^2.
     /// </summary>
     internal static double TotalVariance(WorkingLeastSquares fit, ClusterAdjustment adjustment, int clusters, double[] contrasts, int count)
     {

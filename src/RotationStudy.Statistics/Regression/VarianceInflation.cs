@@ -2,15 +2,20 @@ using RotationStudy.Statistics.Solvers;
 
 namespace RotationStudy.Statistics.Regression;
 
-/// <summary>By how much the dependence among columns widens the variance of a coefficient, or of a group of coefficients.</summary>
+/// <summary>
+/// By how much the dependence among columns widens the variance of a coefficient, or of a group of coefficients.
+/// </summary>
 /// <param name="Terms">The coefficients of the group: one column, or the columns of one spline or category.</param>
 /// <param name="Factor">Generalised variance inflation factor, 1 or more; for one column 1 / (1 - R^2 on the others).</param>
-/// <param name="PerDimension">Factor^(1/(2 q)) for q columns: comparable between groups, on the scale of a standard error.</param>
+/// <param name="PerDimension">Factor^(1/(2 q)) for q columns: comparable between groups, on the scale of a standard
+/// error.</param>
 /// <remarks>
-/// <para><b>Equation</b>: det(R11) det(R22) / det(R), with R the correlation matrix of the model-based coefficient estimates without the intercept, R11 its block
-/// for the group and R22 the block for the rest. It needs the covariance only, so it serves every regression.</para>
+/// <para><b>Equation</b>: det(R11) det(R22) / det(R), with R the correlation matrix of the model-based coefficient
+/// estimates without the intercept, R11 its block for the group and R22 the block for the rest. It needs the covariance
+/// only, so it serves every regression.</para>
 /// <para><b>Sources</b>: Fox J, Monette G. J Am Stat Assoc 1992;87:178-183.</para>
-/// <para><b>Checked against</b>: Linear/weighted_linear (from the R squared of each column on the others, and the determinants).</para>
+/// <para><b>Checked against</b>: Linear/weighted_linear (from the R squared of each column on the others, and the
+/// determinants).</para>
 /// </remarks>
 public sealed record VarianceInflation(IReadOnlyList<string> Terms, double Factor, double PerDimension)
 {

@@ -7,20 +7,27 @@ namespace RotationStudy.Statistics.Regression;
 /// regression is one such step, a generalised linear model fitted by Fisher scoring ends in one.
 /// </summary>
 /// <remarks>
-/// The estimating equations are X'r(b) = 0 with one score residual r per row, and the bread is (X'WX)^-1 with one working
-/// weight w per row. Linear regression: w is the given weight and r = w (y - mu). A generalised linear model with prior
-/// weights a: w = a (dmu/deta)^2 / V(mu) and r = a (y - mu) (dmu/deta) / V(mu); for a canonical link r = a (y - mu).
-/// The dispersion stands in neither. Rows of weight zero carry no information and take no part.
-/// <para>
-/// Internally the design is whitened: Y = W^(1/2) X N with N N' the bread, so that Y'Y = I. Leverages are then the row sums of
-/// squares of Y, and every quantity keeps the accuracy of the factor N that the fit found (a QR fit hands in R^-1).
+/// The estimating equations are X'r(b) = 0 with one score residual r per row, and the bread is (X'WX)^-1 with one
+/// working weight w per row. Linear regression: w is the given weight and r = w (y - mu). A generalised linear model
+/// with prior weights a: w = a (dmu/deta)^2 / V(mu) and r = a (y - mu) (dmu/deta) / V(mu); for a canonical link r = a
+/// (y - mu). The dispersion stands in neither. Rows of weight zero carry no information and take no part.
+/// <para> Internally the design is whitened: Y = W^(1/2) X N with N N' the bread, so that Y'Y = I. Leverages are then
+/// the row sums of squares of Y, and every quantity keeps the accuracy of the factor N that the fit found (a QR fit
+/// hands in R^-1).
 /// </para>
 /// </remarks>
 internal sealed class WorkingLeastSquares
 {
     private readonly Lazy<double[]> whitened;
 
-    private WorkingLeastSquares(DesignMatrix design, double[] weights, double[] scoreResiduals, double[] values, double[] root, double residualDegreesOfFreedom, double[] responseVariances)
+    private WorkingLeastSquares(
+        DesignMatrix design,
+        double[] weights,
+        double[] scoreResiduals,
+        double[] values,
+        double[] root,
+        double residualDegreesOfFreedom,
+        double[] responseVariances)
     {
         Require.SameLength(scoreResiduals.Length, design.Rows, "score residuals");
         Require.SameLength(values.Length, design.Columns, "coefficients");
@@ -59,7 +66,9 @@ internal sealed class WorkingLeastSquares
     /// <summary>Y = W^(1/2) X N, column after column, n by p; made when first asked for and kept.</summary>
     internal ReadOnlySpan<double> Whitened => whitened.Value;
 
-    /// <summary>Variance of the response in each row up to the dispersion, V(mu)/a, length n; empty means 1/w. Only CR2 asks.</summary>
+    /// <summary>
+    /// Variance of the response in each row up to the dispersion, V(mu)/a, length n; empty means 1/w. Only CR2 asks.
+    /// </summary>
     internal double[] ResponseVariances { get; }
 
     internal bool IsUsed(int row) => Weights.Length == 0 || Weights[row] > 0;

@@ -1,14 +1,14 @@
-using RotationStudy.Statistics.Distributions;
 using RotationStudy.Statistics.Regression;
 
 namespace RotationStudy.Statistics.Shape;
 
 /// <summary>The columns of a curved effect, the curve that a fit drew through them, and whether it bends at all.</summary>
 /// <remarks>
-/// Everything is made from the coefficients and their covariance, so it serves every regression and every variance, on the scale of the linear
-/// predictor (log odds, log hazard, ...). Intervals are pointwise. The test of non-linearity is the Wald test that all columns but the line are
-/// zero: chi-square where the reference is normal, else F on q and the smallest of the coefficients' degrees of freedom, a cautious choice;
-/// after a linear regression with CR2 the F test of <see cref="LinearRegressionResult"/> for clusters is sharper.
+/// Everything is made from the coefficients and their covariance, so it serves every regression and every variance, on
+/// the scale of the linear predictor (log odds, log hazard, ...). Intervals are pointwise. The test of non-linearity is
+/// the Wald test that all columns but the line are zero: chi-square where the reference is normal, else F on q and the
+/// smallest of the coefficients' degrees of freedom, a cautious choice; after a linear regression with CR2 the F test
+/// of <see cref="LinearRegressionResult"/> for clusters is sharper.
 /// </remarks>
 public static class Curve
 {
@@ -17,7 +17,10 @@ public static class Curve
     /// <param name="quantity">Name of the quantity.</param>
     /// <param name="values">Its values, one per row.</param>
     /// <exception cref="InvalidInputError">A value that is no number, or where the basis is not defined.</exception>
-    public static IReadOnlyList<(string Name, IReadOnlyList<double> Values)> Columns(ICurveBasis basis, string quantity, IReadOnlyList<double> values)
+    public static IReadOnlyList<(string Name, IReadOnlyList<double> Values)> Columns(
+        ICurveBasis basis,
+        string quantity,
+        IReadOnlyList<double> values)
     {
         double[][] columns = new double[basis.Dimension][];
         for (int j = 0; j < columns.Length; j++)
@@ -26,7 +29,11 @@ public static class Curve
         for (int i = 0; i < values.Count; i++)
         {
             if (!double.IsFinite(values[i]))
-                throw new InvalidInputError($"'{quantity}' holds {values[i]} in row {i}", "Leave incomplete rows out, or impute them, before fitting.", i, quantity);
+                throw new InvalidInputError(
+                    $"'{quantity}' holds {values[i]} in row {i}",
+                    "Leave incomplete rows out, or impute them, before fitting.",
+                    i,
+                    quantity);
             basis.Evaluate(values[i], row);
             for (int j = 0; j < columns.Length; j++)
                 columns[j][i] = row[j];
@@ -68,13 +75,17 @@ public static class Curve
     }
 
     /// <summary>Wald test that the effect is a straight line.</summary>
-    /// <exception cref="InvalidInputError">The fit has no such columns, or the basis has no line or nothing but the line.</exception>
+    /// <exception cref="InvalidInputError">The fit has no such columns, or the basis has no line or nothing but the
+    /// line.</exception>
     /// <exception cref="RankDeficientError">The covariance of the curved columns is singular.</exception>
     public static TestResult NonlinearityTest(ICurveBasis basis, Coefficients coefficients, string quantity)
     {
         string[] curved = [.. basis.Names(quantity).Skip(basis.LinearColumns)];
         if (basis.LinearColumns == 0 || curved.Length == 0)
-            throw new InvalidInputError($"the columns of '{quantity}' do not split into a line and the rest", "Use a spline or a polynomial of degree two or more.", column: quantity);
+            throw new InvalidInputError(
+                $"the columns of '{quantity}' do not split into a line and the rest",
+                "Use a spline or a polynomial of degree two or more.",
+                column: quantity);
         return JointTest(coefficients, curved, "test of non-linearity");
     }
 
@@ -85,12 +96,12 @@ public static class Curve
 
     private static TestResult JointTest(Coefficients coefficients, string[] terms, string name)
     {
-        double statistic = Contrasts.WaldStatistic(coefficients, Contrasts.Of(coefficients, terms));
+        double statistic = Contrasts.Of(coefficients, terms).WaldStatistic(coefficients);
         double df = terms.Min(t => coefficients.DegreesOfFreedom[coefficients.IndexOf(t)]);
         int q = terms.Length;
         return double.IsPositiveInfinity(df)
-            ? new TestResult($"Wald chi-square, {name}", statistic, q, df, ChiSquared.UpperTail(statistic, q))
-            : Contrasts.FTest($"Wald F, {name}", statistic / q, q, df);
+            ? TestResult.ChiSquare($"Wald chi-square, {name}", statistic, q)
+            : TestResult.F($"Wald F, {name}", statistic / q, q, df);
     }
 
     // At the reference itself the difference is exactly zero and there is nothing to test.

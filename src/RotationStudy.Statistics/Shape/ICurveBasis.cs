@@ -1,6 +1,8 @@
 namespace RotationStudy.Statistics.Shape;
 
-/// <summary>Columns that let the effect of one continuous quantity bend: a spline, a polynomial, a fractional polynomial.</summary>
+/// <summary>
+/// Columns that let the effect of one continuous quantity bend: a spline, a polynomial, a fractional polynomial.
+/// </summary>
 public interface ICurveBasis
 {
     /// <summary>Number of columns.</summary>

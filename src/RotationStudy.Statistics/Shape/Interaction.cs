@@ -2,8 +2,8 @@ namespace RotationStudy.Statistics.Shape;
 
 /// <summary>Product columns: whether the effect of one quantity differs with another.</summary>
 /// <remarks>
-/// The product belongs beside both its parts; with curved effects every column of the one is multiplied with every column of the other. The test of
-/// interaction is the joint Wald test of all products.
+/// The product belongs beside both its parts; with curved effects every column of the one is multiplied with every
+/// column of the other. The test of interaction is the joint Wald test of all products.
 /// </remarks>
 public static class Interaction
 {
@@ -19,7 +19,10 @@ public static class Interaction
             foreach ((string right, IReadOnlyList<double> b) in second)
             {
                 if (a.Count != b.Count)
-                    throw new InvalidInputError($"'{left}' has {a.Count} rows and '{right}' has {b.Count}", "Take both from one table.", column: right);
+                    throw new InvalidInputError(
+                        $"'{left}' has {a.Count} rows and '{right}' has {b.Count}",
+                        "Take both from one table.",
+                        column: right);
                 double[] product = new double[a.Count];
                 for (int i = 0; i < product.Length; i++)
                     product[i] = a[i] * b[i];

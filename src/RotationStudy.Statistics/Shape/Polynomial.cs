@@ -2,9 +2,9 @@ namespace RotationStudy.Statistics.Shape;
 
 /// <summary>A polynomial in (x - centre) / unit.</summary>
 /// <remarks>
-/// Centring near the middle of the data keeps the columns from being almost dependent and gives the line's coefficient a meaning: the slope at the
-/// centre, per unit. The curve is the same whatever the centre. Polynomials of degree three or more swing at the edges; a restricted cubic spline
-/// does not.
+/// Centring near the middle of the data keeps the columns from being almost dependent and gives the line's coefficient
+/// a meaning: the slope at the centre, per unit. The curve is the same whatever the centre. Polynomials of degree three
+/// or more swing at the edges; a restricted cubic spline does not.
 /// </remarks>
 public sealed class Polynomial : ICurveBasis
 {
@@ -16,7 +16,9 @@ public sealed class Polynomial : ICurveBasis
     public Polynomial(int degree, double center = 0, double unit = 1)
     {
         if (degree < 1 || !(unit > 0) || !double.IsFinite(unit) || !double.IsFinite(center))
-            throw new InvalidInputError($"degree {degree}, centre {center} and unit {unit} make no polynomial", "Give a degree of 1 or more and a unit above zero.");
+            throw new InvalidInputError(
+                $"degree {degree}, centre {center} and unit {unit} make no polynomial",
+                "Give a degree of 1 or more and a unit above zero.");
         Dimension = degree;
         Center = center;
         Unit = unit;

@@ -4,14 +4,16 @@ namespace RotationStudy.Statistics.Shape;
 
 /// <summary>A restricted cubic spline: cubic between knots, smooth at them, a straight line beyond the outer ones.</summary>
 /// <remarks>
-/// <para><b>Basis</b> for knots t_1 &lt; ... &lt; t_k: the line x, and for j = 1 ... k-2 the column [(x-t_j)+^3 - (x-t_(k-1))+^3 (t_k-t_j)/(t_k-t_(k-1)) +
-/// (x-t_k)+^3 (t_(k-1)-t_j)/(t_k-t_(k-1))] / (t_k-t_1)^2. The division by the squared range puts every column on the scale of x; without it coefficients differ,
-/// fitted values do not.</para>
-/// <para><b>Knots</b> by default lie at quantiles of type 7: outer shares .10 for 3 knots, .05 for 4 to 6, .025 for 7, the inner ones equally spaced
-/// between (Harrell's table). Under 100 values some libraries move the outer knots to the fifth smallest and largest value; here they stay quantiles.</para>
-/// <para><b>Edges</b>: with many ties quantiles may coincide; then the knots are refused rather than silently fewer. Beyond the outer knots the curve
-/// is linear by construction, not because the data say so.</para>
-/// <para><b>Sources</b>: Stone CJ, Koo CY. Proc Stat Comp Sect ASA 1985:45-48; Harrell FE. Regression Modeling Strategies, sections 2.4.5 and 2.4.6.</para>
+/// <para><b>Basis</b> for knots t_1 &lt; ... &lt; t_k: the line x, and for j = 1 ... k-2 the column [(x-t_j)+^3 -
+/// (x-t_(k-1))+^3 (t_k-t_j)/(t_k-t_(k-1)) + (x-t_k)+^3 (t_(k-1)-t_j)/(t_k-t_(k-1))] / (t_k-t_1)^2. The division by the
+/// squared range puts every column on the scale of x; without it coefficients differ, fitted values do not.</para>
+/// <para><b>Knots</b> by default lie at quantiles of type 7: outer shares .10 for 3 knots, .05 for 4 to 6, .025 for 7,
+/// the inner ones equally spaced between (Harrell's table). Under 100 values some libraries move the outer knots to the
+/// fifth smallest and largest value; here they stay quantiles.</para>
+/// <para><b>Edges</b>: with many ties quantiles may coincide; then the knots are refused rather than silently fewer.
+/// Beyond the outer knots the curve is linear by construction, not because the data say so.</para>
+/// <para><b>Sources</b>: Stone CJ, Koo CY. Proc Stat Comp Sect ASA 1985:45-48; Harrell FE. Regression Modeling
+/// Strategies, sections 2.4.5 and 2.4.6.</para>
 /// <para><b>Checked against</b>: Shape/rcs_basis.</para>
 /// </remarks>
 public sealed class RestrictedCubicSpline : ICurveBasis

@@ -38,15 +38,19 @@ internal sealed class SymmetricEigen
                 for (int q = p + 1; q < size; q++)
                     rotated |= Rotate(a, v, size, p, q);
             }
-            if (!rotated)
-            {
-                double[] values = new double[size];
-                for (int i = 0; i < size; i++)
-                    values[i] = a[(i * size) + i];
+            if (rotated)
+                continue;
+            double[] values = new double[size];
+            for (int i = 0; i < size; i++)
+                values[i] = a[(i * size) + i];
+            if (Array.TrueForAll(values, double.IsFinite))
                 return new SymmetricEigen(values, v);
-            }
+            break;
         }
-        throw new NotConvergedError("the eigenvalues of a symmetric matrix did not settle", "Check the matrix for entries that are no numbers.", MaximumSweeps);
+        throw new NotConvergedError(
+            "the eigenvalues of a symmetric matrix did not settle",
+            "Check the matrix for entries that are no numbers.",
+            MaximumSweeps);
     }
 
     /// <summary>The matrix V f(lambda) V', row by row.</summary>

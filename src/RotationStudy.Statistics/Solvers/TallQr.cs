@@ -1,11 +1,14 @@
 namespace RotationStudy.Statistics.Solvers;
 
-/// <summary>The triangle R and the vector Q'y of a QR factorisation of a tall matrix, made block of rows by block of rows.</summary>
+/// <summary>
+/// The triangle R and the vector Q'y of a QR factorisation of a tall matrix, made block of rows by block of rows.
+/// </summary>
 /// <remarks>
-/// Householder reflections fold each block of rows into the triangle that stands for all rows before it, so Q is never stored,
-/// the block stays in the first-level cache and the result is as accurate as one large Householder QR. With weights the rows are those
-/// of W^(1/2) X and W^(1/2) y.
-/// <para><b>Sources</b>: Golub GH, Van Loan CF. Matrix Computations, sections 5.2 and 6.5 (updating a QR by rows; recalled, not re-read).</para>
+/// Householder reflections fold each block of rows into the triangle that stands for all rows before it, so Q is never
+/// stored, the block stays in the first-level cache and the result is as accurate as one large Householder QR. With
+/// weights the rows are those of W^(1/2) X and W^(1/2) y.
+/// <para><b>Sources</b>: Golub GH, Van Loan CF. Matrix Computations, sections 5.2 and 6.5 (updating a QR by rows;
+/// recalled, not re-read).</para>
 /// </remarks>
 internal sealed class TallQr
 {

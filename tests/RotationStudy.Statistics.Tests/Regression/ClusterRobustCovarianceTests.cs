@@ -38,7 +38,7 @@ public class ClusterRobustCovarianceTests
     [InlineData("logit")]
     public void Hotelling_test_of_three_slopes_is_that_of_the_reference_library(string id)
     {
-        double[] slopes = [0, 1, 0, 0, 0, 0, 1, 0, 0, 0, 0, 1];
+        Contrasts slopes = Contrasts.FromRows([0, 1, 0, 0], [0, 0, 1, 0], [0, 0, 0, 1]);
         TestResult test = ClusterRobustWaldTest.Test(Fit(id), Persons(), ClusterVariance.CR2, slopes);
         Close.Relative(Reference.Number($"cases/{id}/htz/F"), test.Statistic, 1e-8, "F");
         Close.Relative(Reference.Number($"cases/{id}/htz/df2"), test.DenominatorDegreesOfFreedom, 1e-8, "df");

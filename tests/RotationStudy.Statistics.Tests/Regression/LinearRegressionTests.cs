@@ -120,7 +120,7 @@ public class LinearRegressionTests
         Clusters pairs = Clusters.From([.. Enumerable.Range(0, 40).Select(i => i / 2)]);
         Estimate coefficient = fit.ClusterRobust(pairs, ClusterVariance.CR2).Estimate("age");
         Estimate combination = fit.ClusterRobustCombination("age", [0, 1, 0, 0, 0], pairs);
-        TestResult test = fit.FTest([0, 1, 0, 0, 0], pairs);
+        TestResult test = fit.FTest(Contrasts.FromRows([0, 1, 0, 0, 0]), pairs);
         Close.Relative(coefficient.DegreesOfFreedom, combination.DegreesOfFreedom, 1e-12);
         Close.Relative(coefficient.DegreesOfFreedom, test.DenominatorDegreesOfFreedom, 1e-10);
         Close.Relative(coefficient.Statistic * coefficient.Statistic, test.Statistic, 1e-10);
