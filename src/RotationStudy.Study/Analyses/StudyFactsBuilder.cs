@@ -39,7 +39,7 @@ public static class StudyFactsBuilder
     public static ImmutableArray<AccountLine> Accounts(CheckedRecords records)
         => [.. records.Accounts.Select(a => new AccountLine(
             a.File, records[a.Table].Definition.Label, a.Read, a.Used,
-            [.. a.SetAside.Select(s => new ReasonCount(CheckCatalog.Explain(s.Rule), s.Rows, 0))]))];
+            [.. a.SetAside.Select(s => new ReasonCount(CheckCatalog.Reason(s.Rule), s.Rows, 0))]))];
 
     /// <summary>Definitions of the measures and how many values each has.</summary>
     /// <param name="protocol">The protocol.</param>

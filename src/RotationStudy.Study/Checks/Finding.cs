@@ -37,4 +37,8 @@ public sealed record Finding(
     string Expected,
     string Message,
     string? Participant,
-    string? Site);
+    string? Site)
+{
+    /// <summary>Key of the row within its file, its parts as the export writes them; null where the finding is about no row.</summary>
+    public string? Key { get; init; }
+}

@@ -1,0 +1,63 @@
+using RotationStudy.Study.Checks.Cells;
+
+namespace RotationStudy.Study.Checks.Rows;
+
+/// <summary>Reports the cells to which a rule objects, and the required ones that are empty.</summary>
+/// <remarks>
+/// A row with an unusable key is set aside, and so is one dated before enrolment; elsewhere an unusable value is set
+/// aside and the row is kept. In the roster a day belongs to the participant, whose row is kept.
+/// </remarks>
+internal static class CellRule
+{
+    internal static void Apply(TableDraft table, FindingList findings)
+    {
+        // Key columns come first and in order, so that the account names the first part of the key that fails.
+        foreach (DraftColumn column in table.Key.Concat(table.Columns.Except(table.Key)))
+        {
+            bool isKey = table.Key.Contains(column);
+            if (Objections(column, isKey) is not { } objections)
+                continue;
+            for (int row = 0; row < table.Rows; row++)
+            {
+                if (objections[column.TextOf(row)] is { } objection)
+                    Report(table, row, column, objection, isKey, findings);
+            }
+        }
+    }
+
+    /// <summary>What there is to say about each text of the column; null when there is nothing at all.</summary>
+    private static Objection?[]? Objections(DraftColumn column, bool isKey)
+    {
+        Objection?[] objections = new Objection?[column.Texts];
+        bool any = false;
+        for (int text = 0; text < objections.Length; text++)
+        {
+            Verdict verdict = column.VerdictOfText(text);
+            objections[text] = verdict.Objection ?? (verdict.HasValue ? null : OfMissing(column, verdict.Missing!, isKey));
+            any |= objections[text] is not null;
+        }
+        return any ? objections : null;
+    }
+
+    private static Objection? OfMissing(DraftColumn column, string reason, bool isKey)
+    {
+        string name = column.Definition.Name;
+        if (isKey)
+            return new Objection(CheckCatalog.KeyMissing, $"a value of '{name}'", $"'{name}' is missing ({reason}), so the row belongs nowhere.");
+        if (!column.Definition.Required || reason != CellJudge.NotRecorded)
+            return null;
+        string codes = string.Join(", ", column.Definition.MissingCodes.Select(c => $"{c.Code} for {c.Meaning}"));
+        string hint = codes.Length == 0 ? "Please fill it in." : $"Please fill it in, or write {codes}.";
+        return new Objection(CheckCatalog.ValueRequired, "a value", $"'{name}' is empty. {hint}");
+    }
+
+    private static void Report(TableDraft table, int row, DraftColumn column, Objection objection, bool isKey, FindingList findings)
+    {
+        bool losesValue = objection.Rule.Severity == Severity.SetAside;
+        bool losesRow = losesValue && (isKey || (objection.Rule == CheckCatalog.DayBeforeEnrolment && !table.Definition.IsRoster));
+        string consequence = losesRow ? " The row is set aside." : losesValue ? " The value is set aside, the row is kept." : string.Empty;
+        findings.Add(objection.Rule, table, row, column, objection.Expected, objection.What + consequence);
+        if (losesRow)
+            table.SetAside(row, objection.Rule);
+    }
+}
