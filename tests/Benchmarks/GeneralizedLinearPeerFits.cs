@@ -1,5 +1,7 @@
+using System.Globalization;
 using RotationStudy.Statistics;
 using RotationStudy.Statistics.Regression;
+using RotationStudy.Statistics.Shape;
 
 namespace RotationStudy.Benchmarks;
 
@@ -27,6 +29,27 @@ internal static class GeneralizedLinearPeerFits
             (DesignMatrix x, Clusters _, double[] logYears) = Design(cohort.Knees);
             double[] count = cohort.Knees["nd"];
             return () => NegativeBinomialRegression.Fit(x, count, logYears);
+        }),
+        new("polr_laxity", "ordered_logit", cohort =>
+        {
+            PeerTable persons = cohort.Persons;
+            DesignMatrix x = DesignMatrix.FromColumns(("age", persons["age"]), ("female", persons["female"]), ("avm", persons["avm"]));
+            int[] laxity = [.. persons["lax"].Select(v => (int)v)];
+            string[] labels = [.. Enumerable.Range(0, 10).Select(k => k.ToString(CultureInfo.InvariantCulture))];
+            return () => ProportionalOddsRegression.Fit(x, laxity, labels);
+        }),
+        new("rcs4_logit", null, cohort =>
+        {
+            PeerTable knees = cohort.Knees;
+            double[] any = knees["any"];
+            double[] av = knees["av"];
+            return () =>
+            {
+                // The basis is part of the fit, as it is in the other library's call.
+                RestrictedCubicSpline spline = RestrictedCubicSpline.AtQuantiles(av);
+                DesignMatrix x = DesignMatrix.WithIntercept([.. Curve.Columns(spline, "av", av), ("tfa", knees["tfa"]), ("lax", knees["lax"]), ("age", knees["age"]), ("female", knees["female"])]);
+                LogisticRegression.Fit(x, any);
+            };
         }),
     ];
 

@@ -7,5 +7,10 @@ internal static class CoverageFamilies
         new SortedDictionary<string, Func<IReadOnlyList<CoverageStudy>>>(StringComparer.Ordinal)
         {
             ["linear"] = Linear.Studies,
+            ["binary"] = GeneralizedLinearCoverage.Logistic,
+            ["risk-ratios"] = GeneralizedLinearCoverage.RiskRatios,
+            ["counts"] = GeneralizedLinearCoverage.Counts,
+            ["ordinal"] = GeneralizedLinearCoverage.Ordinal,
+            ["firth"] = GeneralizedLinearCoverage.Firth,
         };
 }

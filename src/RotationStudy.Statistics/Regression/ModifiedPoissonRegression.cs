@@ -5,8 +5,8 @@ namespace RotationStudy.Statistics.Regression;
 /// <para><b>Model</b>: log P(y = 1) = x'b; exp(b) is the risk ratio of one unit of a column, the others held. Nothing but the mean is modelled.</para>
 /// <para><b>Fit</b>: the score equations of Poisson regression, which hold the mean right though y is no Poisson count (Zou 2004); always convergent
 /// where no group is free of events, unlike <see cref="LogBinomialRegression"/>.</para>
-/// <para><b>Variance</b>: the sandwich, always: by the clusters named, else by rows. Zou's form is CR0; the default is CR2 under 50 clusters and
-/// CR1 from there. The model-based covariance, likelihood, deviance and tests made from them belong to a Poisson model and are too wide for a binary outcome: use
+/// <para><b>Variance</b>: the sandwich, always: by the clusters named, else by rows. Zou's form is CR0; the default is CR2 with Satterthwaite
+/// degrees of freedom. The model-based covariance, likelihood, deviance and tests made from them belong to a Poisson model and are too wide for a binary outcome: use
 /// the coefficients' Wald intervals and tests.</para>
 /// <para><b>Edges</b>: fitted risks above 1 are counted in a warning; they spoil predictions, not the ratios. A group without events: separation error.</para>
 /// <para><b>Sources</b>: Zou G. Am J Epidemiol 2004;159:702-706; with clusters Zou GY, Donner A. Stat Methods Med Res 2013;22:661-670.</para>

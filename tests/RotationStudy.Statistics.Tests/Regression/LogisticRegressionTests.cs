@@ -1,6 +1,7 @@
 using System.Text.Json;
 using RotationStudy.Benchmarks;
 using RotationStudy.Statistics.Regression;
+using RotationStudy.Statistics.Shape;
 
 namespace RotationStudy.Statistics.Tests.Regression;
 
@@ -89,6 +90,20 @@ public class LogisticRegressionTests
         Peers.AssertEqual(expected.GetProperty("coef"), expected.GetProperty("se_CR0_G_over_Gm1"), corrected.Coefficients, 1e-8);
         GeneralizedLinearFit independent = LogisticRegression.Fit(x, Peers.Cohort.Knees["any"]);
         Peers.AssertEqual(expected.GetProperty("coef"), expected.GetProperty("se_model"), independent.Coefficients, 1e-8);
+    }
+
+    [Fact]
+    public void A_curved_effect_in_the_cohort_agrees_with_the_reference_library()
+    {
+        PeerTable knees = Peers.Cohort.Knees;
+        JsonElement expected = Peers.Estimates("rcs4_logit");
+        RestrictedCubicSpline spline = RestrictedCubicSpline.AtQuantiles(knees["av"]);
+        Assert.Equal(expected.GetProperty("knots").EnumerateArray().Select(k => k.GetDouble()), spline.Knots.Select(k => Math.Round(k, 10)));
+        DesignMatrix x = DesignMatrix.WithIntercept(
+            [.. Curve.Columns(spline, "av", knees["av"]), ("tfa", knees["tfa"]), ("lax", knees["lax"]), ("age", knees["age"]), ("female", knees["female"])]);
+        GeneralizedLinearFit fit = LogisticRegression.Fit(x, knees["any"]);
+        Peers.AssertEqual(expected.GetProperty("coef"), expected.GetProperty("se_model"), fit.Coefficients, 1e-8);
+        Close.Relative(expected.GetProperty("logLik").GetDouble(), fit.LogLikelihood, 1e-12);
     }
 
     [Fact]
