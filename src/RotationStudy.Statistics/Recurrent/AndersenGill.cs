@@ -20,9 +20,9 @@ public static class AndersenGill
     /// <param name="events">Histories of n units.</param>
     /// <param name="x">Covariates, n units by p columns, no intercept.</param>
     /// <param name="clusters">Units that may be dependent, n; null: units are independent of one another.</param>
-    /// <param name="ties">How tied events are treated.</param>
+    /// <param name="options">Ties and variance; null for the defaults.</param>
     /// <exception cref="InvalidInputError">Lengths that do not agree with the units.</exception>
     /// <exception cref="StatisticsError">As in <see cref="CoxRegression"/>.</exception>
-    public static CoxFit Fit(RecurrentEvents events, DesignMatrix x, Clusters? clusters = null, TiesMethod ties = TiesMethod.Efron)
-        => events.CutAtEvents(gapTime: false, lastNumber: 1).Fit(events, x, clusters, byNumber: false, ties);
+    public static CoxFit Fit(RecurrentEvents events, DesignMatrix x, Clusters? clusters = null, CoxOptions? options = null)
+        => events.CutAtEvents(gapTime: false, lastNumber: 1).Fit(events, x, clusters, byNumber: false, options);
 }

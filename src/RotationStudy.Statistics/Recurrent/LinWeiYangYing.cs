@@ -20,10 +20,11 @@ public static class LinWeiYangYing
     /// <param name="events">Histories of n units.</param>
     /// <param name="x">Covariates, n units by p columns, no intercept.</param>
     /// <param name="clusters">Units that may be dependent, n; null: units are independent of one another.</param>
+    /// <param name="options">Variance; null for the defaults. Ties are always Breslow's.</param>
     /// <exception cref="InvalidInputError">Lengths that do not agree with the units.</exception>
     /// <exception cref="StatisticsError">As in <see cref="CoxRegression"/>.</exception>
-    public static CoxFit Fit(RecurrentEvents events, DesignMatrix x, Clusters? clusters = null)
-        => AndersenGill.Fit(events, x, clusters, TiesMethod.Breslow);
+    public static CoxFit Fit(RecurrentEvents events, DesignMatrix x, Clusters? clusters = null, CoxOptions? options = null)
+        => AndersenGill.Fit(events, x, clusters, (options ?? CoxOptions.Default) with { Ties = TiesMethod.Breslow });
 
     /// <summary>The mean number of events of a unit with given covariates, with a robust interval on the log scale.</summary>
     /// <param name="fit">A fit of this model.</param>

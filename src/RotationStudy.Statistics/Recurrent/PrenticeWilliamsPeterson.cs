@@ -31,7 +31,7 @@ public static class PrenticeWilliamsPeterson
     /// <param name="clock">Time since the start or since the last event.</param>
     /// <param name="clusters">Units that may be dependent, n; null: units are independent of one another.</param>
     /// <param name="lastStratum">Event number from which on all share a stratum, 1 or more.</param>
-    /// <param name="ties">How tied events are treated.</param>
+    /// <param name="options">Ties and variance; null for the defaults.</param>
     /// <exception cref="InvalidInputError">Lengths that do not agree with the units, or a last stratum below 1.</exception>
     /// <exception cref="StatisticsError">As in <see cref="CoxRegression"/>.</exception>
     public static CoxFit Fit(
@@ -40,10 +40,10 @@ public static class PrenticeWilliamsPeterson
         RecurrenceClock clock,
         Clusters? clusters = null,
         int lastStratum = int.MaxValue,
-        TiesMethod ties = TiesMethod.Efron)
+        CoxOptions? options = null)
     {
         if (lastStratum < 1)
             throw new InvalidInputError($"the last stratum is {lastStratum}", "Number events from 1.");
-        return events.CutAtEvents(clock == RecurrenceClock.GapTime, lastStratum).Fit(events, x, clusters, byNumber: true, ties);
+        return events.CutAtEvents(clock == RecurrenceClock.GapTime, lastStratum).Fit(events, x, clusters, byNumber: true, options);
     }
 }

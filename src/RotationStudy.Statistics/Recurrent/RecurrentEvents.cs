@@ -130,7 +130,7 @@ public sealed class RecurrentEvents
 internal sealed record RiskRows(SurvivalTimes Times, int[] Unit, int[] EventNumber)
 {
     /// <summary>Fits the rows with units as the smallest clusters, or the clusters that units belong to.</summary>
-    internal CoxFit Fit(RecurrentEvents events, DesignMatrix x, Clusters? clusters, bool byNumber, TiesMethod ties)
+    internal CoxFit Fit(RecurrentEvents events, DesignMatrix x, Clusters? clusters, bool byNumber, CoxOptions? options)
     {
         Require.SameLength(x.Rows, events.Units, "covariates");
         if (clusters is not null)
@@ -140,6 +140,6 @@ internal sealed record RiskRows(SurvivalTimes Times, int[] Unit, int[] EventNumb
             x.SelectRows(Unit),
             (clusters ?? Clusters.EachRow(events.Units)).SelectRows(Unit),
             byNumber ? Clusters.From(EventNumber) : null,
-            options: new CoxOptions { Ties = ties });
+            options: options);
     }
 }

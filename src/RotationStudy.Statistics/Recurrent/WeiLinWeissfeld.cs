@@ -20,21 +20,21 @@ public static class WeiLinWeissfeld
     /// <param name="x">Covariates, n units by p columns, no intercept.</param>
     /// <param name="lastNumber">Largest event number that is looked at, 1 or more.</param>
     /// <param name="clusters">Units that may be dependent, n; null: units are independent of one another.</param>
-    /// <param name="ties">How tied events are treated.</param>
+    /// <param name="options">Ties and variance; null for the defaults.</param>
     /// <exception cref="InvalidInputError">Lengths that do not agree with the units, or a last number below 1.</exception>
     /// <exception cref="StatisticsError">As in <see cref="CoxRegression"/>.</exception>
-    public static CoxFit Fit(RecurrentEvents events, DesignMatrix x, int lastNumber, Clusters? clusters = null, TiesMethod ties = TiesMethod.Efron)
-        => Rows(events, lastNumber).Fit(events, x, clusters, byNumber: true, ties);
+    public static CoxFit Fit(RecurrentEvents events, DesignMatrix x, int lastNumber, Clusters? clusters = null, CoxOptions? options = null)
+        => Rows(events, lastNumber).Fit(events, x, clusters, byNumber: true, options);
 
     /// <summary>Fits one set of coefficients per event number, named "column, event k", with their joint covariance.</summary>
     /// <param name="events">Histories of n units.</param>
     /// <param name="x">Covariates, n units by p columns, no intercept.</param>
     /// <param name="lastNumber">Largest event number that is looked at, 1 or more.</param>
     /// <param name="clusters">Units that may be dependent, n; null: units are independent of one another.</param>
-    /// <param name="ties">How tied events are treated.</param>
+    /// <param name="options">Ties and variance; null for the defaults.</param>
     /// <exception cref="InvalidInputError">Lengths that do not agree with the units, or a last number below 1.</exception>
     /// <exception cref="StatisticsError">As in <see cref="CoxRegression"/>.</exception>
-    public static CoxFit FitByNumber(RecurrentEvents events, DesignMatrix x, int lastNumber, Clusters? clusters = null, TiesMethod ties = TiesMethod.Efron)
+    public static CoxFit FitByNumber(RecurrentEvents events, DesignMatrix x, int lastNumber, Clusters? clusters = null, CoxOptions? options = null)
     {
         Require.SameLength(x.Rows, events.Units, "covariates");
         RiskRows rows = Rows(events, lastNumber);
@@ -57,7 +57,7 @@ public static class WeiLinWeissfeld
             DesignMatrix.FromColumns([.. columns]),
             (clusters ?? Clusters.EachRow(events.Units)).SelectRows(unitOfRow),
             Clusters.From(rows.EventNumber),
-            options: new CoxOptions { Ties = ties });
+            options: options);
     }
 
     private static RiskRows Rows(RecurrentEvents events, int lastNumber)

@@ -1,16 +1,22 @@
+using RotationStudy.Statistics.Solvers;
+
 namespace RotationStudy.Statistics.Survival;
 
 /// <summary>Which cluster-robust covariance a proportional-hazards fit reports.</summary>
 public enum CoxClusterVariance
 {
-    /// <summary>The sandwich of Lin and Wei (1989): right for many clusters, too small for few. Normal reference.</summary>
-    Sandwich,
+    /// <summary>
+    /// The sandwich with each cluster's score blown up as if the cluster had been left out of the fit, the correction of Mancl and
+    /// DeRouen (2001) carried over to the partial likelihood; Student's t with Satterthwaite's degrees of freedom, which are
+    /// fewer than G - 1 where a few clusters carry most of the information (Fay and Graubard 2001). The default.
+    /// </summary>
+    LeaveOneOut,
 
-    /// <summary>The sandwich times G/(G-1), with Student's t on G-1 degrees of freedom.</summary>
-    SandwichScaled,
+    /// <summary>The sandwich of Lin and Wei (1989), normal reference: what libraries print; too small for few clusters.</summary>
+    Sandwich,
 }
 
-/// <summary>Sandwich covariance of a proportional-hazards fit: score residuals summed within clusters between two inverse informations.</summary>
+/// <summary>Covariance of a proportional-hazards fit from score residuals summed within clusters.</summary>
 internal static class CoxClusterCovariance
 {
     internal static Coefficients Coefficients(
@@ -18,32 +24,85 @@ internal static class CoxClusterCovariance
         double[] beta,
         SymmetricMatrix model,
         Clusters clusters,
-        CoxClusterVariance? choice)
+        CoxClusterVariance variance)
     {
-        CoxClusterVariance variance = choice ?? CoxClusterVariance.Sandwich;
-        SymmetricMatrix sandwich = Sandwich(CoxScoreResiduals.Weighted(likelihood), model, likelihood.Sets.Row, clusters);
+        double[] residuals = CoxScoreResiduals.Weighted(likelihood);
         if (variance == CoxClusterVariance.Sandwich)
-            return new Coefficients(beta, sandwich, "cluster-robust, Lin-Wei sandwich");
-        double[] df = new double[beta.Length];
-        Array.Fill(df, clusters.Count - 1);
-        return new Coefficients(beta, sandwich.Scale(clusters.Count / (clusters.Count - 1.0)), "cluster-robust, Lin-Wei sandwich times G/(G-1)", df);
+            return new Coefficients(beta, Sandwich(residuals, model, likelihood.Sets.Row, clusters), "cluster-robust, Lin-Wei sandwich");
+        double[] shares = CoxClusterInformation.Shares(likelihood, clusters);
+        double[] scores = SumByCluster(residuals, model.Size, likelihood.Sets.Row, clusters);
+        (SymmetricMatrix covariance, double[] df) = LeaveOneOut(likelihood.Information, shares, scores, model.Names);
+        return new Coefficients(beta, covariance, "cluster-robust, leave-one-out corrected", df);
     }
 
+    /// <summary>Sum over clusters of (dfbeta)(dfbeta)', dfbeta the inverse information times the cluster's summed residuals.</summary>
     internal static SymmetricMatrix Sandwich(double[] residuals, SymmetricMatrix bread, int[] rowOfPosition, Clusters clusters)
     {
         int p = bread.Size;
         double[] sums = SumByCluster(residuals, p, rowOfPosition, clusters);
         double[] meat = new double[p * p];
         for (int g = 0; g < clusters.Count; g++)
+            AddSquare(sums.AsSpan(g * p, p), meat);
+        return new SymmetricMatrix(bread.Names, Product(Product(bread.Values, meat, p), bread.Values, p));
+    }
+
+    // One Newton step away from the full fit without the cluster: M u, M = (information - share)^-1, u the cluster's score. Were
+    // the model true, M u had variance M share M'; with c_g its diagonal entry the sum of squares has (sum c)^2 / sum c^2 df.
+    private static (SymmetricMatrix Covariance, double[] DegreesOfFreedom) LeaveOneOut(
+        ReadOnlySpan<double> information,
+        double[] shares,
+        double[] scores,
+        IReadOnlyList<string> names)
+    {
+        int p = names.Count;
+        int clusters = scores.Length / p;
+        double[] covariance = new double[p * p];
+        double[] rest = new double[p * p];
+        double[] moved = new double[p];
+        double[] sum = new double[p];
+        double[] squares = new double[p];
+        for (int g = 0; g < clusters; g++)
         {
-            ReadOnlySpan<double> u = sums.AsSpan(g * p, p);
+            ReadOnlySpan<double> share = shares.AsSpan(g * p * p, p * p);
+            for (int i = 0; i < rest.Length; i++)
+                rest[i] = information[i] - share[i];
+            double[] inverse = InverseWithoutCluster(rest, p, names);
+            for (int i = 0; i < p; i++)
+                moved[i] = CrossProduct.Dot(inverse.AsSpan(i * p, p), scores.AsSpan(g * p, p));
+            AddSquare(moved, covariance);
+            double[] expected = Product(Product(inverse, share, p), inverse, p);
             for (int i = 0; i < p; i++)
             {
-                for (int j = 0; j < p; j++)
-                    meat[(i * p) + j] += u[i] * u[j];
+                sum[i] += expected[(i * p) + i];
+                squares[i] += expected[(i * p) + i] * expected[(i * p) + i];
             }
         }
-        return new SymmetricMatrix(bread.Names, Product(Product(bread.Values, meat, p), bread.Values, p));
+        for (int i = 0; i < p; i++)
+            sum[i] = Math.Min(clusters - 1, sum[i] * sum[i] / squares[i]);
+        return (new SymmetricMatrix(names, covariance), sum);
+    }
+
+    private static double[] InverseWithoutCluster(double[] rest, int p, IReadOnlyList<string> names)
+    {
+        try
+        {
+            return SmallCholesky.Factor(rest, p, names).Inverse();
+        }
+        catch (RankDeficientError error)
+        {
+            throw new TooFewDataError(
+                $"without one cluster nothing is known about {string.Join(", ", error.Columns)}",
+                "The column varies in one cluster only: leave it out.");
+        }
+    }
+
+    private static void AddSquare(ReadOnlySpan<double> u, double[] sum)
+    {
+        for (int i = 0; i < u.Length; i++)
+        {
+            for (int j = 0; j < u.Length; j++)
+                sum[(i * u.Length) + j] += u[i] * u[j];
+        }
     }
 
     /// <summary>Sums over the rows of each cluster; values are column after column by position, the result cluster after cluster.</summary>

@@ -8,8 +8,8 @@ public sealed record CoxOptions
     /// <summary>How tied events are treated. Efron's is the default: as cheap as Breslow's and nearly unbiased when days tie.</summary>
     public TiesMethod Ties { get; init; } = TiesMethod.Efron;
 
-    /// <summary>Which cluster-robust covariance is reported where clusters are given; null takes the default for their number.</summary>
-    public CoxClusterVariance? ClusterVariance { get; init; }
+    /// <summary>Which cluster-robust covariance is reported where clusters are given. The corrected one holds its level with few clusters.</summary>
+    public CoxClusterVariance ClusterVariance { get; init; } = CoxClusterVariance.LeaveOneOut;
 
     /// <summary>Newton steps after which the fit is given up. Five or six are usual; 30 leaves room for hard cases.</summary>
     public int MaximumIterations { get; init; } = 30;
@@ -30,7 +30,7 @@ public sealed record CoxOptions
 /// likelihood, until the Newton decrement (the expected gain, in squared standard errors) is below 1e-12; then one more
 /// step is taken. One step costs O(n p^2) whatever the entry times; sorting O(n log n).</para>
 /// <para>Variance: inverse information, or with clusters the sandwich of Lin and Wei (1989), the score residuals being summed
-/// within clusters (see <see cref="CoxClusterVariance"/>). Score residuals are those of the ties method used: libraries that
+/// within clusters and, by default, corrected for few clusters (see <see cref="CoxClusterVariance"/>). Score residuals are those of the ties method used: libraries that
 /// keep Breslow's residuals beside Efron's coefficients differ in the fourth digit of the standard error.</para>
 /// <para>Edges: a column that is constant within strata or a combination of others is named (RankDeficientError); a
 /// monotone likelihood, where a coefficient runs off to infinity, is detected by a Newton step that stays long while the
@@ -39,7 +39,7 @@ public sealed record CoxOptions
 /// <para><b>Sources</b>: Cox DR, J R Stat Soc B 1972;34:187-220. Efron B, J Am Stat Assoc 1977;72:557-565. Breslow N, Biometrics
 /// 1974;30:89-99. Andersen PK and Gill RD, Ann Stat 1982;10:1100-1120 (counting processes). Lin DY and Wei LJ, J Am Stat
 /// Assoc 1989;84:1074-1078 (sandwich). Lee EW, Wei LJ and Amato DA, in Survival Analysis: State of the Art, 1992, 237-247
-/// (clusters). Therneau TM and Grambsch PM, Modeling Survival Data, 2000.</para>
+/// (clusters). Mancl LA and DeRouen TA, Biometrics 2001;57:126-134, and Fay MP and Graubard BI, ibid. 57:1198-1206 (few clusters). Therneau TM and Grambsch PM, Modeling Survival Data, 2000.</para>
 /// <para><b>Checked against</b>: Survival/gehan_6mp, Survival/veteran, Survival/lung, Survival/ovarian, Recurrent/bladder,
 /// Peers/tight_300; six rows by hand.</para>
 /// </remarks>

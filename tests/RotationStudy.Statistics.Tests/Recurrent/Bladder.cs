@@ -24,6 +24,9 @@ internal static class Bladder
 
     internal static ReferenceCase Case { get; } = ReferenceCase.Read("Recurrent/bladder");
 
+    /// <summary>What the reference library prints.</summary>
+    internal static Statistics.Survival.CoxOptions Sandwich { get; } = new() { ClusterVariance = Statistics.Survival.CoxClusterVariance.Sandwich };
+
     internal static RecurrentEvents Events { get; }
 
     internal static DesignMatrix X { get; }

@@ -7,7 +7,7 @@ public class LinWeiYangYingTests
 {
     [Fact]
     public void Bladder_tumours_agree_with_the_reference()
-        => Bladder.Agrees("andersen_gill_breslow", LinWeiYangYing.Fit(Bladder.Events, Bladder.X));
+        => Bladder.Agrees("andersen_gill_breslow", LinWeiYangYing.Fit(Bladder.Events, Bladder.X, options: Bladder.Sandwich));
 
     [Fact]
     public void Without_an_effect_the_mean_is_the_mean_cumulative_function()

@@ -7,8 +7,8 @@ public class PrenticeWilliamsPetersonTests
     [Fact]
     public void Bladder_tumours_agree_with_the_reference_on_both_clocks()
     {
-        Bladder.Agrees("pwp_total_time", PrenticeWilliamsPeterson.Fit(Bladder.Events, Bladder.X, RecurrenceClock.TotalTime));
-        Bladder.Agrees("pwp_gap_time", PrenticeWilliamsPeterson.Fit(Bladder.Events, Bladder.X, RecurrenceClock.GapTime));
+        Bladder.Agrees("pwp_total_time", PrenticeWilliamsPeterson.Fit(Bladder.Events, Bladder.X, RecurrenceClock.TotalTime, options: Bladder.Sandwich));
+        Bladder.Agrees("pwp_gap_time", PrenticeWilliamsPeterson.Fit(Bladder.Events, Bladder.X, RecurrenceClock.GapTime, options: Bladder.Sandwich));
     }
 
     [Fact]

@@ -55,7 +55,7 @@ public class CoxRegressionTests
         Agrees(lung.Element("cases/cox"), CoxRegression.Fit(all.SelectRows(known), three));
         int[] placed = [.. Enumerable.Range(0, all.Rows).Where(i => lung.Text("inst")[i] is not ("" or "NA"))];
         Clusters sites = Clusters.From(placed.Select(i => lung.Text("inst")[i]).ToArray());
-        Agrees(lung.Element("cases/cox_cluster_inst"), CoxRegression.Fit(all.SelectRows(placed), two.SelectRows(placed), sites));
+        Agrees(lung.Element("cases/cox_cluster_inst"), CoxRegression.Fit(all.SelectRows(placed), two.SelectRows(placed), sites, options: new() { ClusterVariance = CoxClusterVariance.Sandwich }));
         ReferenceCase ovarian = ReferenceCase.Read("Survival/ovarian");
         SurvivalTimes follow = SurvivalTimes.RightCensored(ovarian.Column("futime"), [.. ovarian.Column("fustat").Select(s => s == 1)]);
         DesignMatrix x = DesignMatrix.FromColumns(("age", ovarian.Column("age")), ("rx", ovarian.Column("rx")));
@@ -78,7 +78,7 @@ public class CoxRegressionTests
             clustered ? data.Clusters : null,
             stratified ? data.Sites : null,
             weighted ? data.Weights : null,
-            options: new() { Ties = ties });
+            options: new() { Ties = ties, ClusterVariance = CoxClusterVariance.Sandwich });
         string path = $"cases/{name}/";
         for (int j = 0; j < 2; j++)
         {
@@ -90,6 +90,37 @@ public class CoxRegressionTests
         Close.Relative(data.Case.Number($"{path}loglik/0"), fit.NullLogLikelihood, 1e-12);
         Close.Relative(data.Case.Number($"{path}loglik/1"), fit.LogLikelihood, 1e-12);
         Close.Relative(data.Case.Number($"{path}score"), fit.ScoreTest.Statistic, Tolerance);
+    }
+
+    [Theory]
+    [InlineData(TiesMethod.Efron, false)]
+    [InlineData(TiesMethod.Breslow, true)]
+    public void Shares_of_clusters_add_up_to_the_information(TiesMethod ties, bool stratified)
+    {
+        ClusteredDelayed data = ClusteredDelayed.Instance;
+        CoxFit fit = CoxRegression.Fit(data.Delayed, data.X, data.Clusters, stratified ? data.Sites : null, data.Weights, options: new() { Ties = ties });
+        double[] shares = CoxClusterInformation.Shares(fit.Likelihood!, data.Clusters);
+        for (int i = 0; i < 4; i++)
+            Close.Relative(fit.Likelihood!.Information[i], Enumerable.Range(0, data.Clusters.Count).Sum(g => shares[(4 * g) + i]), 1e-11);
+    }
+
+    [Fact]
+    public void The_corrected_covariance_is_close_to_refitting_without_each_cluster()
+    {
+        ClusteredDelayed data = ClusteredDelayed.Instance;
+        CoxFit fit = CoxRegression.Fit(data.Delayed, data.X, data.Clusters);
+        double[] sum = new double[2];
+        for (int g = 0; g < data.Clusters.Count; g++)
+        {
+            int cluster = g;
+            int[] rest = [.. Enumerable.Range(0, data.Delayed.Rows).Where(i => data.Clusters.ClusterOfRow[i] != cluster)];
+            CoxFit without = CoxRegression.Fit(data.Delayed.SelectRows(rest), data.X.SelectRows(rest));
+            for (int j = 0; j < 2; j++)
+                sum[j] += Math.Pow(without.Coefficients.Values[j] - fit.Coefficients.Values[j], 2);
+        }
+        for (int j = 0; j < 2; j++)
+            Close.Relative(Math.Sqrt(sum[j]), fit.Coefficients.StandardError(j), 0.05);
+        Assert.InRange(fit.Coefficients.DegreesOfFreedom[0], 10, data.Clusters.Count - 1);
     }
 
     [Fact]
