@@ -8,5 +8,6 @@ internal static class PeerFits
         .. LinearPeerFits.All,
         .. GeneralizedLinearPeerFits.All,
         .. MixedPeerFits.All,
+        .. SurvivalPeerFits.All,
     ];
 }
