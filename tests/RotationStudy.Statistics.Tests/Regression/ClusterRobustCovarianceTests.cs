@@ -1,4 +1,5 @@
 using RotationStudy.Statistics.Regression;
+using RotationStudy.Statistics.Solvers;
 
 namespace RotationStudy.Statistics.Tests.Regression;
 
@@ -113,17 +114,18 @@ public class ClusterRobustCovarianceTests
     }
 
     [Theory]
-    [InlineData(2, 0.02)]
-    [InlineData(30, 0.02)]
-    [InlineData(130, 0.9)]
-    public void Every_way_to_the_square_root_satisfies_its_criterion(int size, double spread)
+    [InlineData(2, 12)]
+    [InlineData(30, 12)]
+    [InlineData(130, 12)]
+    [InlineData(3, ClusterAdjustment.ManyClusters + 1)]
+    public void Every_way_to_the_square_root_satisfies_its_criterion(int size, int count)
     {
-        // K (I - YY') K' = I, whichever of the closed form, the dense and the low-rank route is taken.
+        // K (I - YY') K' = I, whichever of the closed form, the dense, the low-rank and the series route is taken.
         Random random = new(11);
-        int n = size * 12;
+        int n = size * count;
         double[] t = [.. Enumerable.Range(0, n).Select(_ => random.NextDouble())];
         double[] y = [.. t.Select(v => v + random.NextDouble())];
-        double[] w = [.. t.Select(_ => 1 + (spread * random.NextDouble()))];
+        double[] w = [.. t.Select(_ => 0.2 + random.NextDouble())];
         foreach (double[] weights in new[] { [], w })
         {
             WorkingLeastSquares fit = WorkingFits.Linear(DesignMatrix.WithIntercept(("t", t)), y, weights);
@@ -165,6 +167,27 @@ public class ClusterRobustCovarianceTests
         Coefficients b = ClusterRobustCovariance.Estimate(absent, Persons().SelectRows(others), ClusterVariance.CR2);
         Close.Relative(b.StandardError(1), a.StandardError(1), 1e-10);
         Close.Relative(b.DegreesOfFreedom[1], a.DegreesOfFreedom[1], 1e-10);
+    }
+
+    [Fact]
+    public void Two_ways_are_refused_with_corrections_that_are_not_defined_for_them_and_scores_without_leverage_likewise()
+    {
+        WorkingLeastSquares fit = Fit("ols");
+        InvalidInputError error = Assert.Throws<InvalidInputError>(() => ClusterRobustCovariance.TwoWay(fit, Persons(), Persons(), ClusterVariance.CR2));
+        Assert.Contains("not defined for two ways", error.Message, StringComparison.Ordinal);
+        SymmetricMatrix bread = new(fit.Design.Names, SmallMatrix.Identity(4));
+        Assert.Throws<InvalidInputError>(
+            () => ClusterRobustCovariance.FromScores(fit.Values, bread, fit.Design.Values, Persons(), ClusterVariance.CR3));
+    }
+
+    [Fact]
+    public void Two_ways_that_are_the_same_way_give_the_one_way_answer()
+    {
+        WorkingLeastSquares fit = Fit("ols");
+        Coefficients one = ClusterRobustCovariance.Estimate(fit, Persons(), ClusterVariance.CR1);
+        Coefficients two = ClusterRobustCovariance.TwoWay(fit, Persons(), Persons(), ClusterVariance.CR1);
+        for (int k = 0; k < 4; k++)
+            Close.Relative(one.StandardError(k), two.StandardError(k), 1e-12);
     }
 
     [Fact]

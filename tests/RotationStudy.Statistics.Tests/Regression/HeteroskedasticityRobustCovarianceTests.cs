@@ -45,4 +45,14 @@ public class HeteroskedasticityRobustCovarianceTests
                 Close.Relative(reference.Number($"cases/{id}/hc/{variance}/{k}"), robust.StandardError(k), 1e-8, $"{variance} {k}");
         }
     }
+
+    [Fact]
+    public void A_row_of_leverage_one_adds_nothing()
+    {
+        LinearRegressionResult with = LinearRegression.Fit(
+            DesignMatrix.WithIntercept(("a", [1, 2, 3, 4, 5]), ("own", [0, 0, 0, 1, 0])), [1, 3, 2, 9, 5]);
+        LinearRegressionResult without = LinearRegression.Fit(DesignMatrix.WithIntercept(("a", [1, 2, 3, 5])), [1, 3, 2, 5]);
+        foreach (HeteroskedasticityVariance variance in new[] { HeteroskedasticityVariance.HC2, HeteroskedasticityVariance.HC3 })
+            Close.Relative(without.Robust(variance).StandardError(1), with.Robust(variance).StandardError(1), 1e-12);
+    }
 }
