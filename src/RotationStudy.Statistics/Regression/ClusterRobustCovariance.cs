@@ -22,7 +22,8 @@ namespace RotationStudy.Statistics.Regression;
 /// G/(G-1), on min(G1, G2) - 1 degrees of freedom (Cameron, Gelbach and Miller 2011). The difference may have negative
 /// eigenvalues; these are set to zero, and the method's name says so.</para>
 /// <para><b>Edges</b>: one cluster: refused, there is nothing between clusters to estimate from. Clusters of one row:
-/// CR0 is HC0, CR2 is HC2, CR3 is HC3. A cluster absorbed by columns of its own: Moore-Penrose, it adds nothing. Rows
+/// CR0 is HC0, CR2 is HC2, CR3 is HC3. A cluster absorbed by columns of its own: Moore-Penrose, it adds nothing; a coefficient
+/// that only such clusters carry has variance and degrees of freedom of zero, and its interval is refused. Rows
 /// of weight zero and clusters made of them only take no part, in G and n either. Time is linear in n; memory is n by
 /// p.</para>
 /// <para><b>Sources</b>: Liang KY, Zeger SL. Biometrika 1986;73:13-22; Bell RM, McCaffrey DF. Survey Methodology

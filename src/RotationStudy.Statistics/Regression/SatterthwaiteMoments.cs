@@ -17,7 +17,11 @@ namespace RotationStudy.Statistics.Regression;
 /// </remarks>
 internal sealed class SatterthwaiteMoments
 {
+    // An expectation under this share of the model-based variance is rounding noise: no cluster but absorbed ones carries the contrast.
+    private const double Absorbed = 1e-8;
+
     private readonly int p;
+    private readonly double[] modelBased;
     private readonly double[] mean;
     private readonly double[] variance;
 
@@ -25,6 +29,7 @@ internal sealed class SatterthwaiteMoments
     {
         this.p = p;
         Contrasts = contrasts;
+        modelBased = new double[contrasts];
         int kept = pairs ? contrasts * contrasts : contrasts;
         mean = new double[kept];
         variance = new double[kept];
@@ -32,7 +37,7 @@ internal sealed class SatterthwaiteMoments
 
     private int Contrasts { get; }
 
-    /// <summary>Degrees of freedom of each contrast by itself: 2 E^2 / Var.</summary>
+    /// <summary>Degrees of freedom of each contrast by itself: 2 E^2 / Var; zero where only absorbed clusters carry it.</summary>
     internal static double[] DegreesOfFreedom(
         WorkingLeastSquares fit,
         ClusterAdjustment adjustment,
@@ -43,7 +48,10 @@ internal sealed class SatterthwaiteMoments
         SatterthwaiteMoments moments = Accumulate(fit, adjustment, clusters, contrasts, count, pairs: false);
         double[] df = new double[count];
         for (int s = 0; s < count; s++)
-            df[s] = moments.variance[s] > 0 ? 2 * moments.mean[s] * moments.mean[s] / moments.variance[s] : 0;
+            {
+            bool carried = moments.mean[s] > Absorbed * moments.modelBased[s];
+            df[s] = carried ? 2 * moments.mean[s] * moments.mean[s] / moments.variance[s] : 0;
+        }
         return df;
     }
 
@@ -67,7 +75,10 @@ internal sealed class SatterthwaiteMoments
         SatterthwaiteMoments moments = new(p, count, pairs);
         double[] d = new double[count * p];
         for (int s = 0; s < count; s++)
+        {
             fit.WhitenContrast(contrasts.AsSpan(s * p, p), d.AsSpan(s * p, p));
+            moments.modelBased[s] = CrossProduct.Dot(d.AsSpan(s * p, p), d.AsSpan(s * p, p));
+        }
         double[] q = new double[moments.mean.Length * p * p];
         double[] g = [];
         double[] z = new double[count * p];

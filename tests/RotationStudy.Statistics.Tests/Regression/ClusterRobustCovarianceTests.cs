@@ -170,6 +170,17 @@ public class ClusterRobustCovarianceTests
     }
 
     [Fact]
+    public void A_coefficient_that_one_cluster_alone_carries_has_no_degrees_of_freedom_and_no_interval()
+    {
+        WorkingLeastSquares fit = WorkingFits.Linear(
+            DesignMatrix.FromColumns(("alone", [1, 1, 0, 0, 0, 0]), ("others", [0, 0, 1, 1, 1, 1])), [3, 4, 5, 7, 6, 9], []);
+        Coefficients robust = ClusterRobustCovariance.Estimate(fit, Clusters.From([1, 1, 2, 2, 3, 3]), ClusterVariance.CR2);
+        Assert.Equal(0, robust.DegreesOfFreedom[0]);
+        Assert.True(robust.DegreesOfFreedom[1] > 0);
+        Assert.Throws<InvalidInputError>(() => robust.Estimate("alone"));
+    }
+
+    [Fact]
     public void Two_ways_are_refused_with_corrections_that_are_not_defined_for_them_and_scores_without_leverage_likewise()
     {
         WorkingLeastSquares fit = Fit("ols");
