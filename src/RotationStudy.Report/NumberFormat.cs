@@ -33,7 +33,7 @@ public static class NumberFormat
     /// <summary>A number with up to four significant digits and no trailing zeros, for axes and data tables.</summary>
     public static string Brief(double value) => double.IsInfinity(value)
         ? Fixed(value, 0)
-        : Minus(value.ToString(Math.Abs(value) is >= 1e4 and < 1e9 ? "#,0.#" : "G4", CultureInfo.InvariantCulture));
+        : Minus((value == 0 ? 0 : value).ToString(Math.Abs(value) is >= 1e4 and < 1e9 ? "#,0.#" : "G4", CultureInfo.InvariantCulture));
 
     /// <summary>A share from 0 to 1 as a percentage.</summary>
     public static string Percent(double share, int decimals = 0) => Fixed(100 * share, decimals) + "%";

@@ -1,0 +1,104 @@
+using System.Collections.Immutable;
+using RotationStudy.Study.Results;
+using SkiaSharp;
+
+namespace RotationStudy.Report.Figures;
+
+/// <summary>Estimates of the exposures with their intervals, grouped by question; ratios on a logarithmic axis.</summary>
+/// <remarks>
+/// One axis carries one kind of number: ratios where there are any, else differences of one unit. Estimates of another kind,
+/// and questions without an answer, keep their line as text, so that none is lost. An interval that runs off the axis ends in an arrow.
+/// </remarks>
+internal static class EstimateForestFigure
+{
+    private const float RowHeight = 15, HeadHeight = 19, AxisRoom = 38, ColumnGap = 12, LabelShare = 0.34f, MarkSize = 5;
+
+    internal static FigureDrawing Draw(StudyResults results, FigureRequest request)
+    {
+        ImmutableArray<QuestionResult> questions = [.. results.Questions.Where(q => request.Questions.IsEmpty || request.Questions.Contains(q.Id))];
+        if (questions.All(q => ForestRows.Exposures(q).IsEmpty))
+            return FigureDrawing.Without(request, "None of the questions has an estimate to draw.");
+        float width = FigureTheme.Width - 2 * FigureTheme.Margin;
+        ForestRows forest = ForestRows.Of(questions, width * LabelShare - 8);
+        ForestScale scale = ForestScale.Of(questions);
+        float top = FigureTitle.Height(request.Title, width) + HeadHeight;
+        float bottom = top + forest.Lines.Sum(Height);
+        FigurePage page = new(bottom + AxisRoom);
+        FigureTitle.Write(page, request.Title, width);
+
+        float numbers = forest.Lines.Max(l => Lettering.Width(l.Numbers, FigureTheme.TextSize));
+        float heading = Lettering.Width("Estimate (95% interval)", FigureTheme.TextSize, bold: true);
+        float right = FigureTheme.Width - FigureTheme.Margin - Math.Max(numbers, heading) - ColumnGap;
+        SKRect rect = new(FigureTheme.Margin + width * LabelShare, top, right, bottom);
+        PlotArea area = new(rect, scale.Axis, new AxisScale(0, 1, []));
+        ScottPlot.Plot plot = area.AddTo(page, leftAxis: false);
+        plot.Grid.IsVisible = false;
+        WriteFrame(page, area, scale, right + ColumnGap);
+        DrawLines(page, area, scale, forest, right + ColumnGap);
+        return new FigureDrawing(page, ForestWords.Caption(scale), ForestWords.AlternativeText(request, questions), ForestWords.Data(questions));
+    }
+
+    private static float Height(ForestLine line)
+        => Math.Max(RowHeight, line.Label.Length * FigureTheme.TextSize * 1.25f + 5) + (line.IsHeading ? 4 : 0);
+
+    private static void WriteFrame(FigurePage page, PlotArea area, ForestScale scale, float numbersLeft)
+    {
+        float head = area.Area.Top - 6;
+        page.Write("Question and exposure", FigureTheme.Margin, head, color: FigureTheme.QuietInk, bold: true);
+        page.Write("Estimate (95% interval)", numbersLeft, head, color: FigureTheme.QuietInk, bold: true);
+        page.Line(FigureTheme.Margin, area.Area.Top, FigureTheme.Width - FigureTheme.Margin, area.Area.Top, FigureTheme.Rule, FigureTheme.GridWidth);
+        float none = area.ToX(scale.ToAxis(scale.NoEffect));
+        page.Line(none, area.Area.Top, none, area.Area.Bottom, FigureTheme.QuietInk, FigureTheme.AxisWidth, 3, 2);
+        float previous = float.MinValue;
+        foreach (AxisTick tick in scale.Axis.Ticks)
+        {
+            float x = area.ToX(tick.At), half = Lettering.Width(tick.Label, FigureTheme.TextSize) / 2;
+            if (x - half < previous + 4)
+                continue;
+            page.Write(tick.Label, x, area.Area.Bottom + FigureTheme.TickLength + 2 + FigureTheme.TextSize, anchor: TextAnchor.Middle);
+            previous = x + half;
+        }
+        page.WriteLines(
+            Lettering.Wrap(scale.Label, FigureTheme.TextSize, area.Area.Width + 40, 2), area.Area.MidX, area.Area.Bottom + 26, anchor: TextAnchor.Middle);
+    }
+
+    private static void DrawLines(FigurePage page, PlotArea area, ForestScale scale, ForestRows forest, float numbersLeft)
+    {
+        float y = area.Area.Top;
+        foreach (ForestLine line in forest.Lines)
+        {
+            float height = Height(line), step = FigureTheme.TextSize * 1.25f;
+            float first = y + (line.IsHeading ? 4 : 0) + (height - (line.IsHeading ? 4 : 0) - line.Label.Length * step) / 2 + 0.82f * step;
+            for (int i = 0; i < line.Label.Length; i++)
+                page.Write(line.Label[i], FigureTheme.Margin + (line.IsHeading ? 0 : 8), first + i * step, bold: line.IsHeading, color: line.IsNote ? FigureTheme.QuietInk : null);
+            float middle = first + (line.Label.Length - 1) * step / 2 - 0.35f * FigureTheme.TextSize;
+            if (line.Numbers.Length > 0)
+                page.Write(line.Numbers, numbersLeft, middle + 0.35f * FigureTheme.TextSize);
+            if (line.Estimate is { } estimate && scale.Holds(estimate))
+                DrawInterval(page, area, scale, estimate, middle);
+            y += height;
+        }
+    }
+
+    private static void DrawInterval(FigurePage page, PlotArea area, ForestScale scale, EstimateRow estimate, float y)
+    {
+        SKColor ink = FigureTheme.Series(0);
+        double lower = scale.ToAxis(estimate.Lower), upper = scale.ToAxis(estimate.Upper), value = scale.ToAxis(estimate.Value);
+        float x = area.ToX(Math.Clamp(value, scale.Axis.Min, scale.Axis.Max));
+        DrawEnd(page, x, area.ToX(Math.Max(lower, scale.Axis.Min)), y, lower < scale.Axis.Min, ink);
+        DrawEnd(page, x, area.ToX(Math.Min(upper, scale.Axis.Max)), y, upper > scale.Axis.Max, ink);
+        if (value >= scale.Axis.Min && value <= scale.Axis.Max)
+            page.Box(new SKRect(x - MarkSize / 2, y - MarkSize / 2, x + MarkSize / 2, y + MarkSize / 2), ink);
+    }
+
+    private static void DrawEnd(FigurePage page, float from, float to, float y, bool runsOff, SKColor ink)
+    {
+        if (runsOff && Math.Abs(to - from) > 1)
+        {
+            page.Arrow(from, y, to, y, ink, 1.1f, 6);
+            return;
+        }
+        page.Line(from, y, to, y, ink, 1.1f);
+        page.Line(to, y - 2.2f, to, y + 2.2f, ink, 1.1f);
+    }
+}

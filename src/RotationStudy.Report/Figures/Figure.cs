@@ -1,0 +1,61 @@
+using RotationStudy.Report.Files;
+using RotationStudy.Study.Results;
+
+namespace RotationStudy.Report.Figures;
+
+/// <summary>A finished figure in all its forms. All of them come from one layout, so they agree.</summary>
+/// <param name="Id">Id, which is the file name without ending.</param>
+/// <param name="Title">Title.</param>
+/// <param name="Caption">Numbers and method below the figure.</param>
+/// <param name="AlternativeText">What the figure shows, in sentences with the numbers.</param>
+/// <param name="Png">PNG at 300 dots per inch and 170 mm width.</param>
+/// <param name="Svg">SVG file.</param>
+/// <param name="InlineSvg">SVG element for a page.</param>
+/// <param name="Data">The numbers that are drawn.</param>
+public sealed record Figure(
+    string Id, string Title, string Caption, string AlternativeText, ReadOnlyMemory<byte> Png, string Svg, string InlineSvg, FlatTable Data)
+{
+    internal static Figure Finish(FigureRequest request, FigureDrawing drawing) => new(
+        request.Id, request.Title, drawing.Caption, drawing.AlternativeText,
+        FigurePng.Write(drawing.Page),
+        FigureSvg.WriteFile(drawing.Page, request.Id, request.Title, drawing.AlternativeText),
+        FigureSvg.WriteInline(drawing.Page, request.Id, request.Title, drawing.AlternativeText),
+        drawing.Data);
+}
+
+/// <summary>What a kind of figure hands on: the layout and the words and numbers that go with it.</summary>
+/// <param name="Page">The layout.</param>
+/// <param name="Caption">Numbers and method.</param>
+/// <param name="AlternativeText">What it shows.</param>
+/// <param name="Data">The numbers drawn.</param>
+internal sealed record FigureDrawing(FigurePage Page, string Caption, string AlternativeText, FlatTable Data)
+{
+    /// <summary>In place of a figure that has nothing to draw: its title and the reason.</summary>
+    internal static FigureDrawing Without(FigureRequest request, string reason)
+    {
+        float width = FigureTheme.Width - 2 * FigureTheme.Margin;
+        var lines = Lettering.Wrap(reason, FigureTheme.TextSize, width);
+        float top = FigureTitle.Height(request.Title, width);
+        FigurePage page = new(top + (lines.Length + 1) * FigureTheme.TextSize * FigureTheme.LineHeight + FigureTheme.Margin);
+        FigureTitle.Write(page, request.Title, width);
+        page.WriteLines(lines, FigureTheme.Margin, top + FigureTheme.TextSize);
+        return new FigureDrawing(page, reason, $"{request.Title}. No picture: {reason}", new FlatTable(["note"], [[reason]]));
+    }
+}
+
+/// <summary>The title above a figure.</summary>
+internal static class FigureTitle
+{
+    private const int MaxLines = 3;
+
+    /// <summary>Height that the title takes, with the room below it.</summary>
+    internal static float Height(string title, float width)
+        => FigureTheme.Margin + Lines(title, width).Length * FigureTheme.TitleSize * FigureTheme.LineHeight + 6;
+
+    /// <summary>Sets the title at the top left.</summary>
+    internal static void Write(FigurePage page, string title, float width)
+        => page.WriteLines(Lines(title, width), FigureTheme.Margin, FigureTheme.Margin + FigureTheme.TitleSize, FigureTheme.TitleSize, bold: true);
+
+    private static System.Collections.Immutable.ImmutableArray<string> Lines(string title, float width)
+        => Lettering.Wrap(title, FigureTheme.TitleSize, width, MaxLines, bold: true);
+}

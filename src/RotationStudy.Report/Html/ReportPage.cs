@@ -1,0 +1,67 @@
+using System.Collections.Immutable;
+using RotationStudy.Report.Figures;
+using RotationStudy.Report.Sections;
+using RotationStudy.Study.Results;
+
+namespace RotationStudy.Report.Html;
+
+/// <summary>The order of the sections of report.html, and which figure stands where; nothing else.</summary>
+internal static class ReportPage
+{
+    private const string OverviewTitle = "All estimates at a glance";
+
+    internal static string Write(StudyResults results, ImmutableArray<Figure> figures)
+    {
+        HtmlWriter page = new();
+        PageShell.Begin(page, VisibleText.Of(results.Study.Title));
+        FrontPage.WriteHeader(page, results);
+        FrontPage.WriteContents(page, Contents(results));
+        page.Open("main");
+        FrontPage.WriteAnswers(page, results);
+        FlowSection.Write(page, results, Placed(results, figures, request => request.Questions.IsEmpty));
+        WriteOverview(page, Overview(results, figures));
+        DataQualitySection.Write(page, results);
+        foreach (QuestionResult question in results.Questions)
+        {
+            QuestionSection.Write(page, results.Study, question,
+                Placed(results, figures, request => request.Questions is [var only] && only == question.Id));
+        }
+        MethodsSection.WriteMeasures(page, results);
+        MethodsSection.WriteMethods(page, results);
+        RecordSection.Write(page, results);
+        CautionsSection.Write(page, results.Study);
+        page.Close("main");
+        PageShell.End(page);
+        return page.Finish();
+    }
+
+    private static void WriteOverview(HtmlWriter page, ImmutableArray<Figure> figures)
+    {
+        if (figures.IsEmpty)
+            return;
+        page.Section("overview", OverviewTitle, () =>
+        {
+            foreach (Figure figure in figures)
+                FigureSection.Write(page, figure);
+        });
+    }
+
+    private static ImmutableArray<Figure> Overview(StudyResults results, ImmutableArray<Figure> figures)
+        => Placed(results, figures, request => request.Questions.Length > 1);
+
+    private static IEnumerable<(string Id, string Title)> Contents(StudyResults results) =>
+    [
+        ("answers", "Questions and answers"),
+        ("flow", "Who took part"),
+        .. results.Figures.Any(f => f.Questions.Length > 1) ? [("overview", OverviewTitle)] : Array.Empty<(string, string)>(),
+        ("quality", "Data quality"),
+        .. results.Questions.Select(q => (QuestionSection.AnchorOf(q), $"{q.Id} {q.Title}")),
+        ("measures", "Definitions of the measures"),
+        ("methods", "Methods and sources"),
+        ("record", "Record of the run"),
+        ("cautions", "Cautions"),
+    ];
+
+    private static ImmutableArray<Figure> Placed(StudyResults results, ImmutableArray<Figure> figures, Func<FigureRequest, bool> wanted)
+        => [.. figures.Where((_, i) => wanted(results.Figures[i]))];
+}

@@ -1,0 +1,70 @@
+using System.Collections.Immutable;
+using RotationStudy.Report.Figures;
+using RotationStudy.Report.Html;
+using RotationStudy.Study.Results;
+
+namespace RotationStudy.Report.Sections;
+
+/// <summary>One question in full: answer, what it rests on, model, estimates, checks, tables and figures.</summary>
+internal static class QuestionSection
+{
+    internal static string AnchorOf(QuestionResult question) => HtmlWriter.Id("question-", question.Id);
+
+    internal static void Write(HtmlWriter page, StudyFacts study, QuestionResult question, ImmutableArray<Figure> figures)
+    {
+        page.Open("div", ("class", "question"));
+        page.Section(AnchorOf(question), $"{question.Id} {question.Title}", () =>
+        {
+            page.Element("p", question.Asks, ("class", "asks"));
+            page.Open("div", ("class", question.Answered ? "box" : "box care"));
+            page.Element("p", question.Answer, ("class", "answer"));
+            page.Element("p", Firmness.Words(question));
+            page.Close("div");
+            page.List(question.Warnings, "box care");
+            page.Element("p", $"Rests on {FigureWords.People(study, question.Counts)}, {NumberFormat.Count(question.Counts.Rows, "row", "rows")}.");
+            WriteLeftOut(page, study, question);
+            WriteModel(page, question);
+            foreach (ResultTable table in question.Tables)
+                WriteTable(page, table);
+            foreach (Figure figure in figures)
+                FigureSection.Write(page, figure);
+        });
+        page.Close("div");
+    }
+
+    private static void WriteLeftOut(HtmlWriter page, StudyFacts study, QuestionResult question)
+    {
+        if (question.LeftOut.IsEmpty)
+            return;
+        page.Element("p", "Could not be used:");
+        page.List(question.LeftOut.Select(r => $"{r.Reason}: {FlowWords.ReasonCounts(study, r)}"));
+    }
+
+    private static void WriteModel(HtmlWriter page, QuestionResult question)
+    {
+        if (question.Model.Length > 0)
+        {
+            page.Heading(3, "Model");
+            page.Element("p", question.Model);
+        }
+        if (!question.Estimates.IsEmpty)
+        {
+            page.Heading(3, "Estimates");
+            EstimateTable.Write(page, $"Estimates of {question.Id}", question.Estimates);
+            EstimateTable.Write(page, $"The same exposures by another planned method, {question.Id}", question.Beside);
+        }
+        if (question.Diagnostics.IsEmpty)
+            return;
+        page.Heading(3, "Checks of the model");
+        new HtmlTable(
+            $"Checks of the model of {question.Id}",
+            ["Check", "Speaks against the model", "What was found"],
+            [.. question.Diagnostics.Select(d => HtmlRow.Of(d.Check, d.Passed switch { true => "no", false => "YES", null => "for information" }, d.Words))]).Write(page);
+    }
+
+    private static void WriteTable(HtmlWriter page, ResultTable table) => new HtmlTable(
+        table.Caption,
+        [.. table.Columns.Select((title, i) => new HtmlColumn(title, IsNumeric: i > 0))],
+        [.. table.Rows.Select(r => new HtmlRow([.. r.Cells.Select(c => new HtmlCell(c.Text, c.Sort))], r.Indent))])
+    { Footnotes = table.Footnotes }.Write(page);
+}

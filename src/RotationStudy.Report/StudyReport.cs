@@ -1,0 +1,65 @@
+using System.Collections.Immutable;
+using RotationStudy.Report.Figures;
+using RotationStudy.Report.Files;
+using RotationStudy.Report.Html;
+using RotationStudy.Report.Record;
+using RotationStudy.Study.Results;
+
+namespace RotationStudy.Report;
+
+/// <summary>The front door: from results to a finished run folder.</summary>
+/// <remarks>
+/// Writes report.html, results.json, results.csv, results.parquet, tables/ (CSV), figures/ (PNG, SVG, data as CSV, alternative text),
+/// and last record.json with the hash of each. Only then does the folder move into place. The same results give the same bytes.
+/// <example><code>
+/// using RunFolder folder = RunFolder.Open(path, overwrite);
+/// folder.Write("query-list.csv", queries);        // whatever else belongs to the run
+/// StudyReport.Write(results, folder, progress);
+/// </code></example>
+/// </remarks>
+public static class StudyReport
+{
+    /// <summary>Draws, writes and completes the run.</summary>
+    /// <param name="results">The results.</param>
+    /// <param name="folder">The open run folder; further files may have been written into it before.</param>
+    /// <param name="progress">Told what is being done, a few words each; null for silence.</param>
+    /// <exception cref="OutputError">Something could not be written; an earlier run in that place is intact.</exception>
+    public static void Write(StudyResults results, RunFolder folder, IProgress<string>? progress = null)
+    {
+        progress?.Report("drawing figures");
+        ImmutableArray<Figure> figures = FigureCatalog.DrawAll(results);
+        foreach (Figure figure in figures)
+            WriteFigure(folder, figure);
+        progress?.Report("writing results");
+        WriteResults(folder, results);
+        progress?.Report("writing the report");
+        folder.Write("report.html", ReportPage.Write(results, figures));
+        folder.Complete(results);
+    }
+
+    private static void WriteFigure(RunFolder folder, Figure figure)
+    {
+        string name = "figures/" + figure.Id;
+        folder.Write(name + ".png", figure.Png.Span);
+        folder.Write(name + ".svg", figure.Svg);
+        folder.Write(name + ".csv", figure.Data.ToCsv());
+        folder.Write(name + ".txt", figure.AlternativeText + "\n");
+    }
+
+    private static void WriteResults(RunFolder folder, StudyResults results)
+    {
+        FlatTable estimates = EstimateList.ToTable(EstimateList.Of(results));
+        folder.Write("results.json", ResultsJson.Write(results));
+        folder.Write("results.csv", estimates.ToCsv());
+        folder.Write("results.parquet", ResultsParquet.Write(estimates));
+        foreach (QuestionResult question in results.Questions)
+        {
+            foreach (ResultTable table in question.Tables)
+                folder.Write($"tables/{HtmlWriter.Id("", question.Id)}-{HtmlWriter.Id("", table.Id)}.csv", TableAsFlat(table).ToCsv());
+        }
+    }
+
+    private static FlatTable TableAsFlat(ResultTable table) => new(
+        ["level", .. table.Columns],
+        [.. table.Rows.Select(r => ImmutableArray.CreateRange<FlatCell>([r.Indent, .. r.Cells.Select(c => (FlatCell)c.Text)]))]);
+}
