@@ -1,0 +1,58 @@
+using System.CommandLine;
+using System.Globalization;
+using System.Text.Json.Nodes;
+using RotationStudy.Cli.Running;
+using RotationStudy.Simulation;
+using RotationStudy.Simulation.Exports;
+using RotationStudy.Simulation.Scenarios;
+
+namespace RotationStudy.Cli.Commands;
+
+/// <summary>Writes a made-up cohort with known truth.</summary>
+internal static class CohortCommand
+{
+    internal static (Command Command, Func<ParseResult, Session, Outcome> Act) Define()
+    {
+        Option<string> to = new("--to") { Required = true, HelpName = "folder", Description = "New folder for the export files and truth.json" };
+        Option<int> seed = new("--seed") { HelpName = "n", DefaultValueFactory = _ => DemoScenario.Seed, Description = "Seed: the same seed gives the same bytes" };
+        Option<int?> participants = new("--participants") { HelpName = "n", Description = "Number of participants, instead of the scenario's" };
+        Option<string?> scenario = new("--scenario") { HelpName = "file", Description = "Scenario in YAML, instead of the demo's" };
+        Command command = new("cohort", "Make up a cohort with known truth, as export files") { to, seed, participants, scenario };
+        return (command, (parsed, session) => Write(
+            parsed.GetRequiredValue(to), parsed.GetValue(seed), parsed.GetValue(participants), parsed.GetValue(scenario), session));
+    }
+
+    private static Outcome Write(string folder, int seed, int? participants, string? file, Session session)
+    {
+        Scenario scenario = file is null ? DemoScenario.Read() : ScenarioReader.Read(file);
+        if (participants is { } wanted)
+        {
+            if (wanted is < 1 or > 10_000_000)
+                return Outcome.Failed(ExitCode.Usage, $"--participants {wanted} cannot be. Give 1 to 10000000.");
+            scenario = scenario with { Cohort = scenario.Cohort with { Participants = wanted } };
+        }
+        CohortCounts counts = session.Steps(steps => CohortFolder.Write(
+            new SimulatedCohort(scenario, seed), folder, new Written(steps, scenario.Cohort.Participants), session.Cancellation));
+        return new Outcome(
+            ExitCode.Done,
+            [
+                $"Invented data: {counts.Participants} participants, {counts.Visits} visits, {counts.Dislocations} dislocations of {counts.KneesEverDislocated} knees.",
+                $"Export files and {CohortFolder.TruthFile} are in {folder}.",
+            ],
+            [],
+            new JsonObject
+            {
+                ["folder"] = folder,
+                ["seed"] = seed,
+                ["participants"] = counts.Participants,
+                ["visits"] = counts.Visits,
+                ["dislocations"] = counts.Dislocations,
+            });
+    }
+
+    private sealed class Written(IProgress<string> steps, int total) : IProgress<int>
+    {
+        public void Report(int value)
+            => steps.Report(string.Create(CultureInfo.InvariantCulture, $"Making up participants: {value} of {total}"));
+    }
+}

@@ -1,0 +1,66 @@
+using System.CommandLine;
+using System.CommandLine.Help;
+using System.CommandLine.Invocation;
+
+namespace RotationStudy.Cli.Running;
+
+/// <summary>Help that teaches: after usage and options come examples to copy, and what the exit codes mean.</summary>
+internal static class TeachingHelp
+{
+    private static readonly Dictionary<string, string[]> Examples = new()
+    {
+        ["demo"] = ["rotationstudy demo --to runs/demo"],
+        ["study"] =
+        [
+            "rotationstudy study protocols/patellar-instability synthetic-data/demo --to runs/first",
+            "rotationstudy study protocols/growth-example protocols/growth-example/example-exports --to runs/growth --json",
+        ],
+        ["examine"] =
+        [
+            "rotationstudy examine protocols/patellar-instability synthetic-data/demo",
+            "rotationstudy examine protocols/patellar-instability synthetic-data/demo --to runs/queries",
+        ],
+        ["protocol"] = ["rotationstudy protocol protocols/patellar-instability"],
+        ["cohort"] =
+        [
+            "rotationstudy cohort --to runs/cohort --participants 1000 --seed 7",
+            "rotationstudy cohort --to runs/cohort --scenario synthetic-data/demo-scenario.yaml",
+        ],
+    };
+
+    private static readonly string[] ExitCodes =
+    [
+        "  0    done",
+        "  1    the command line was not understood",
+        "  2    the protocol or the scenario has faults",
+        "  3    the export has findings that stop a run; nothing was analysed",
+        "  4    a file or folder cannot be read or written",
+        "  5    the report is written, but a planned question could not be answered",
+        "  70   a defect of the program",
+        "  130  interrupted; nothing half-written is left",
+    ];
+
+    internal static void AddTo(RootCommand root)
+    {
+        HelpOption help = root.Options.OfType<HelpOption>().Single();
+        help.Action = new Teaching((HelpAction)help.Action!);
+    }
+
+    private sealed class Teaching(HelpAction usual) : SynchronousCommandLineAction
+    {
+        public override int Invoke(ParseResult parseResult)
+        {
+            int code = usual.Invoke(parseResult);
+            TextWriter output = parseResult.InvocationConfiguration.Output;
+            string command = parseResult.CommandResult.Command.Name;
+            output.WriteLine("Examples:");
+            foreach (string example in Examples.GetValueOrDefault(command) ?? [.. Examples.Values.Select(e => e[0])])
+                output.WriteLine("  " + example);
+            output.WriteLine();
+            output.WriteLine("Exit codes:");
+            foreach (string line in ExitCodes)
+                output.WriteLine(line);
+            return code;
+        }
+    }
+}
