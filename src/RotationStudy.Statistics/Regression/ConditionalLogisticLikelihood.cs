@@ -12,6 +12,7 @@ namespace RotationStudy.Statistics.Regression;
 internal sealed class ConditionalLogisticLikelihood : ILogLikelihood
 {
     private const double TooLarge = 1e200;
+    private const long MostPairs = 5_000_000;
 
     private readonly int p;
     private readonly int[] setStart;
@@ -212,6 +213,11 @@ internal sealed class ConditionalLogisticLikelihood : ILogLikelihood
     // Case minus other, for every pair in a set: a direction in which none falls and some rise separates.
     private (DesignMatrix Pairs, double[] Signs) Pairs()
     {
+        long pairCount = 0;
+        for (int s = 0; s < Sets; s++)
+            pairCount += (long)caseCount[s] * (setStart[s + 1] - setStart[s] - caseCount[s]);
+        if (pairCount > MostPairs)
+            throw new NotConvergedError("the sets are too large to look for separation in them", "Use a logistic regression with a column per set instead.", 0);
         List<double>[] columns = [.. Enumerable.Range(0, p).Select(_ => new List<double>())];
         for (int s = 0; s < Sets; s++)
         {

@@ -116,6 +116,8 @@ internal sealed class GeneralizedLinearSolver<TFamily>
                 throw Unfinished($"after {Iterations} iterations the squared step is still {decrement:E1} squared standard errors");
             if (!Advance(step, trial))
             {
+                if (!asked && !HasCertificate(decrement))
+                    AskForSeparation(ref asked);
                 if (decrement < Math.Sqrt(options.Tolerance))
                     return;
                 throw Unfinished("the log-likelihood could not be raised along the Newton step");

@@ -64,16 +64,19 @@ internal sealed class NegativeBinomialProfile
     }
 
     /// <summary>Log-likelihood of the model without effects, at its own dispersion, and the score statistic of the effects from there.</summary>
+    /// <exception cref="InvalidInputError">The design has no intercept.</exception>
     internal static (double LogLikelihood, double Score) Null(DesignMatrix x, GeneralizedLinearData data, GeneralizedLinearOptions options)
     {
+        int intercept = x.IndexOf(DesignMatrix.InterceptName);
+        if (intercept < 0)
+            throw new InvalidInputError("a design without intercept has no model without effects", "Compare with a smaller model instead.", column: DesignMatrix.InterceptName);
         double[] start = GeneralizedLinearStart.LogLink(x, data);
-        bool hasIntercept = x.IndexOf(DesignMatrix.InterceptName) >= 0;
         DesignMatrix alone = DesignMatrix.InterceptOnly(x.Rows);
-        double rate = hasIntercept ? start[x.IndexOf(DesignMatrix.InterceptName)] : 0;
+        double rate = start[intercept];
         GeneralizedLinearSolver<PoissonFamily> poisson = new(default, alone, data);
         double poissonLogLikelihood = poisson.Evaluate([rate]);
         double moment = MomentAlpha(poisson.LinearPredictor, data);
-        if (!hasIntercept || !(moment > 0))
+        if (!(moment > 0))
             return (poissonLogLikelihood + data.LogLikelihoodConstant, Score(new GeneralizedLinearSolver<PoissonFamily>(default, x, data), x, start));
         NegativeBinomialProfile profile = new(alone, data, options);
         profile.Maximize([rate], moment);

@@ -12,6 +12,7 @@ internal sealed class SeparationProgramme
 {
     private const double Tolerance = 1e-9;
     private const double Margin = 1e-7;
+    private const int MaximumPivotsPerColumn = 200;
 
     private readonly DesignMatrix x;
     private readonly double[] signs;
@@ -42,11 +43,12 @@ internal sealed class SeparationProgramme
     }
 
     /// <summary>The columns that take part in a direction of separation; empty where there is none.</summary>
+    /// <exception cref="NotConvergedError">The simplex method did not end.</exception>
     internal IReadOnlyList<string> SeparatedColumns()
     {
         Start();
         int degenerate = 0;
-        for (int pivot = 0; pivot < 200 * (p + 5); pivot++)
+        for (int pivot = 0; pivot < MaximumPivotsPerColumn * (p + 5); pivot++)
         {
             Multipliers();
             // Bland's rule, first come first served, once steps of length zero threaten to go round in a circle.
@@ -54,7 +56,10 @@ internal sealed class SeparationProgramme
                 return Named();
             degenerate = Pivot() ? 0 : degenerate + 1;
         }
-        return [];
+        throw new NotConvergedError(
+            "the linear programme that looks for separation did not end",
+            "Look for columns on very different scales, or use the penalised likelihood of Firth (1993).",
+            MaximumPivotsPerColumn * (p + 5));
     }
 
     private void Start()

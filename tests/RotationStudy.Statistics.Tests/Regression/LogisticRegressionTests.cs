@@ -93,6 +93,36 @@ public class LogisticRegressionTests
     }
 
     [Fact]
+    public void The_default_variance_and_its_degrees_of_freedom_agree_with_the_paper_written_out()
+    {
+        DesignMatrix x = Knees("av", "tfa", "lax", "age", "female");
+        GeneralizedLinearFit fit = LogisticRegression.Fit(x, Peers.Cohort.Knees["any"], Clusters.From(Peers.Cohort.Knees.Person));
+        AssertReduced(ReferenceCase.Read("Binary/logit_cluster_reduced").Element("cases/logistic"), fit.Coefficients);
+    }
+
+    internal static void AssertReduced(JsonElement expected, Coefficients found)
+    {
+        Peers.AssertEqual(expected.GetProperty("coef"), expected.GetProperty("se"), found, 1e-8);
+        for (int j = 0; j < found.Values.Count; j++)
+            Close.Relative(expected.GetProperty("df")[j].GetDouble(), found.DegreesOfFreedom[j], 1e-7, found.Terms[j] + ", degrees of freedom");
+    }
+
+    [Fact]
+    public void A_sliver_of_overlap_gives_a_steep_but_finite_slope()
+    {
+        // The case at 3 lies a thousandth below the other at 3.001: no separation, and a slope in the hundreds.
+        DesignMatrix x = DesignMatrix.WithIntercept(("a", [1, 2, 3, 3.001, 5, 6]));
+        double[] y = [0, 0, 1, 0, 1, 1];
+        Assert.Empty(SeparationDetection.SeparatedColumns(x, y));
+        GeneralizedLinearFit fit = LogisticRegression.Fit(x, y);
+        double residual = 0;
+        for (int i = 0; i < 6; i++)
+            residual += x[i, 1] * (y[i] - fit.FittedMeans[i]);
+        Assert.True(Math.Abs(residual) < 1e-9);
+        Assert.True(fit.Coefficients.Values[1] is > 1 and < 1e5);
+    }
+
+    [Fact]
     public void A_curved_effect_in_the_cohort_agrees_with_the_reference_library()
     {
         PeerTable knees = Peers.Cohort.Knees;

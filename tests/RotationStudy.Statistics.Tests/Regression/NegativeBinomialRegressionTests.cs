@@ -46,6 +46,28 @@ public class NegativeBinomialRegressionTests
     }
 
     [Fact]
+    public void The_tests_of_no_effect_need_an_intercept()
+    {
+        (DesignMatrix x, double[] y, Clusters _) = PoissonRegressionTests.Seizures();
+        NegativeBinomialFit whole = NegativeBinomialRegression.Fit(x, y);
+        NegativeBinomialFit alone = NegativeBinomialRegression.Fit(x.SelectColumns([0]), y);
+        Close.Relative(alone.Regression.LogLikelihood, whole.Regression.NullLogLikelihood, 1e-12);
+        NegativeBinomialFit without = NegativeBinomialRegression.Fit(DesignMatrix.FromColumns(("one", Enumerable.Repeat(1.0, x.Rows).ToArray()), ("lbase", x.Column(1).ToArray())), y);
+        Assert.Throws<InvalidInputError>(() => without.Regression.NullLogLikelihood);
+    }
+
+    [Fact]
+    public void Clusters_give_the_sandwich_with_the_dispersion_held()
+    {
+        (DesignMatrix x, double[] y, Clusters subjects) = PoissonRegressionTests.Seizures();
+        NegativeBinomialFit fit = NegativeBinomialRegression.Fit(x, y, clusters: subjects);
+        Assert.Equal(59, fit.Regression.ClusterCount);
+        Assert.Contains("CR2", fit.Regression.Coefficients.VarianceMethod, StringComparison.Ordinal);
+        for (int j = 0; j < x.Columns; j++)
+            Assert.InRange(fit.Regression.Coefficients.StandardError(j) / Math.Sqrt(fit.DispersionFixedCovariance[j, j]), 0.5, 2.5);
+    }
+
+    [Fact]
     public void The_profile_is_flat_at_the_dispersion_found()
     {
         (DesignMatrix x, double[] y, Clusters _) = PoissonRegressionTests.Seizures();

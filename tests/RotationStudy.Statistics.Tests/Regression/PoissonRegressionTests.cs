@@ -61,6 +61,14 @@ public class PoissonRegressionTests
     }
 
     [Fact]
+    public void The_default_variance_and_its_degrees_of_freedom_agree_with_the_paper_written_out()
+    {
+        DesignMatrix x = LogisticRegressionTests.Knees("av", "tfa", "lax", "age", "female");
+        GeneralizedLinearFit fit = PoissonRegression.Fit(x, Peers.Cohort.Knees["nd"], LogYears, Clusters.From(Peers.Cohort.Knees.Person));
+        LogisticRegressionTests.AssertReduced(ReferenceCase.Read("Binary/logit_cluster_reduced").Element("cases/poisson"), fit.Coefficients);
+    }
+
+    [Fact]
     public void A_group_without_events_is_named_whatever_else_is_in_the_model()
     {
         DesignMatrix x = DesignMatrix.WithIntercept(("braced", [0, 0, 0, 1, 1, 0]), ("age", [11, 12, 15, 13, 12, 14]));
