@@ -41,7 +41,8 @@ internal static class EventFreeCurves
         SurvivalTimes all = TimeToFirstAnalysis.Times(input);
         SurvivalTimes times = all.SelectRows(rows);
         SurvivalCurve curve = KaplanMeier.Estimate(times, Clusters.From([.. rows.Select(r => input.Table.Participants[r])]));
-        double[] riskHere = [.. riskTimes];
+        // A row is at risk at t when it entered before t; at time 0 that would be nobody, so the table counts just after.
+        double[] justAfterZero = [.. riskTimes.Select(t => t == 0 ? double.Epsilon : t)];
         return new EventFreeCurve(
             name,
             $"Time since enrolment ({input.Question.TimeUnit ?? "time"})",
@@ -50,9 +51,9 @@ internal static class EventFreeCurves
             [1, .. curve.Steps.Select(s => s.Interval.Lower)],
             [1, .. curve.Steps.Select(s => s.Interval.Upper)],
             [.. curve.CensoringTimes],
-            [.. riskHere],
-            [.. curve.NumbersAtRisk(riskHere)],
-            [.. riskHere.Select(t => curve.Steps.Where(s => s.Time <= t).Sum(s => s.Events))],
+            [.. riskTimes],
+            [.. curve.NumbersAtRisk(justAfterZero)],
+            [.. riskTimes.Select(t => curve.Steps.Where(s => s.Time <= t).Sum(s => s.Events))],
             curve.VarianceMethod);
     }
 
@@ -64,7 +65,7 @@ internal static class EventFreeCurves
         {
             int count = (int)Math.Floor((end / (step * factor)) + 1e-9) + 1;
             if (count <= MostRiskTimes)
-                return [.. Enumerable.Range(0, count).Select(i => i * step * factor)];
+                return [.. Enumerable.Range(0, count).Select(i => Math.Round(i * step * factor, 9))];
         }
         return [0];
     }
