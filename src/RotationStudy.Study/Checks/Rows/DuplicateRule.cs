@@ -17,7 +17,7 @@ internal static class DuplicateRule
             while (end < rows.Length && keys[end] == keys[start])
                 end++;
             if (end - start > 1)
-                Judge(table, rows.AsSpan(start, end - start), findings);
+                Judge(table, rows[start..end], findings);
             for (int i = start; i < end; i++)
             {
                 if (table.IsKept(rows[i]))
@@ -28,24 +28,22 @@ internal static class DuplicateRule
         table.Order = [.. kept];
     }
 
-    private static void Judge(TableDraft table, Span<int> rows, FindingList findings)
+    private static void Judge(TableDraft table, int[] rows, FindingList findings)
     {
-        rows.Sort();
+        Array.Sort(rows);
         int first = rows[0];
-        DraftColumn? differs = null;
-        foreach (int row in rows[1..])
-            differs ??= table.Columns.FirstOrDefault(c => !c[first].SaysTheSameAs(c[row]));
+        DraftColumn? differs = table.Columns.FirstOrDefault(c => rows.Any(row => !c[first].SaysTheSameAs(c[row])));
         string key = string.Join(", ", table.Key.Select(k => k.KeyText(first)));
         if (differs is null)
         {
-            foreach (int row in rows[1..])
+            foreach (int row in rows.Skip(1))
             {
                 findings.Add(CheckCatalog.RowDuplicate, table, row, null, "each row once", $"The row of {key} repeats line {table.Line(first)} in every value. One is kept, this one is set aside.");
                 table.SetAside(row, CheckCatalog.RowDuplicate);
             }
             return;
         }
-        string lines = string.Join(", ", rows.ToArray().Select(table.Line));
+        string lines = string.Join(", ", rows.Select(table.Line));
         foreach (int row in rows)
         {
             findings.Add(

@@ -58,15 +58,22 @@ internal sealed class YamlTree
     /// <summary>The keys of the file, or null after a fault.</summary>
     internal static YamlMap? Read(string file, string text, FaultList faults)
     {
+        const string hint = "Mend the text at this place or just above it.";
+        YamlTree tree = new(file, text, faults);
         try
         {
-            return new YamlTree(file, text, faults).ReadDocument();
+            return tree.ReadDocument();
         }
         catch (YamlException e)
         {
-            faults.Add(PlaceOf(file, e.Start), $"This is not valid YAML: {e.Message.TrimEnd('.')}.", "Mend the text at this place or just above it.");
-            return null;
+            faults.Add(PlaceOf(file, e.Start), $"This is not valid YAML: {e.Message.TrimEnd('.')}.", hint);
         }
+        catch (InvalidOperationException)
+        {
+            // The parser gives up on some unclosed brackets without saying where; the last thing it understood is near.
+            faults.Add(PlaceOf(file, tree.parser.Current?.End ?? Mark.Empty), "This is not valid YAML: a bracket or quotation mark is not closed.", hint);
+        }
+        return null;
     }
 
     private static Place PlaceOf(string file, in Mark mark) => new(file, (int)mark.Line, (int)mark.Column);

@@ -26,8 +26,9 @@ internal static class TableRules
     {
         if (table.File.Length == 0)
             return;
-        string stem = Path.GetFileNameWithoutExtension(table.File);
-        if (!table.File.EndsWith(".csv", StringComparison.Ordinal) || stem.Length == 0 || !stem.All(c => char.IsAsciiLetterOrDigit(c) || c is '_' or '-'))
+        const string ending = ".csv";
+        string stem = table.File.EndsWith(ending, StringComparison.Ordinal) ? table.File[..^ending.Length] : string.Empty;
+        if (stem.Length == 0 || !stem.All(c => char.IsAsciiLetterOrDigit(c) || c is '_' or '-'))
             context.Fault(table.Place, "file", $"'{table.File}' is no plain file name ending in .csv.", "Use letters a to z, digits, '_' and '-', such as visits.csv.");
     }
 
