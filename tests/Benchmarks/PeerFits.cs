@@ -9,5 +9,6 @@ internal static class PeerFits
         .. GeneralizedLinearPeerFits.All,
         .. MixedPeerFits.All,
         .. SurvivalPeerFits.All,
+        .. AgreementAndResamplingPeerFits.All,
     ];
 }

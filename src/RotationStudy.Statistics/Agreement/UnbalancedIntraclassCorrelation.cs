@@ -28,7 +28,7 @@ public sealed record UnbalancedIntraclassEstimate(
 /// estimate and interval are those of <see cref="IntraclassForm.OneWaySingle"/>.</para>
 /// <para>The interval takes the F ratio as if n0 ratings had been made of every subject: exact with equal numbers,
 /// approximate otherwise, and too narrow where numbers differ tenfold and the correlation is high (Donner and Wells 1986).
-/// Two-way designs with gaps belong to a mixed model with subject and rater terms, whose variance components go into
+/// Two-way designs with gaps: <see cref="MixedIntraclassCorrelation"/>. Variance components of any other mixed model go into
 /// <see cref="FromComponents"/>.</para>
 /// <para><b>Sources.</b> Donner A, Wells G, Biometrics 1986;42:401-412; Searle SR, Casella G, McCulloch CE, Variance
 /// Components, 1992, sec. 3.6. <b>Checked against</b> Agreement/shrout_fleiss_1979 (equal numbers), a case by hand.</para>

@@ -1,4 +1,6 @@
+using System.Text.Json;
 using RotationStudy.Statistics.Agreement;
+using RotationStudy.Statistics.Resampling;
 
 namespace RotationStudy.Statistics.Tests.Agreement;
 
@@ -123,4 +125,48 @@ public class IntraclassCorrelationTests
         Close.Relative(Math.Sqrt(table.WithinSubjects), agreement.StandardErrorOfMeasurement, 1e-13);
         Assert.InRange(agreement.DegreesOfFreedom, 3, 18);
     }
+
+    [Fact]
+    public void Three_raters_of_the_cohort_give_the_values_of_the_reference_library()
+    {
+        double[][] raters = [.. Enumerable.Range(0, 3).Select(j => Peers.Cohort.Raters.Select(r => r[j]).ToArray())];
+        IReadOnlyList<IntraclassEstimate> found = IntraclassCorrelation.All(RatingTable.From(raters));
+        JsonElement expected = Peers.Estimates("icc_3raters");
+        for (int i = 0; i < 6; i++)
+        {
+            Close.Relative(expected.GetProperty("icc")[i].GetDouble(), found[i].Value, 1e-10);
+            Close.Relative(expected.GetProperty("lower")[i].GetDouble(), found[i].Interval.Lower, 1e-8);
+            Close.Relative(expected.GetProperty("upper")[i].GetDouble(), found[i].Interval.Upper, 1e-8);
+        }
+    }
+
+    [Fact]
+    public void Complete_ratings_make_the_mixed_model_the_analysis_of_variance()
+    {
+        (double[] ratings, Clusters subjects, Clusters raters) = Stacked();
+        MixedIntraclassEstimate found = MixedIntraclassCorrelation.Estimate(ratings, subjects, raters);
+        Close.Relative(Case.Number("cases/icc/icc/1"), found.Agreement, 1e-6);
+        Close.Relative(Case.Number("cases/icc/icc/2"), found.Consistency, 1e-6);
+        Assert.Empty(found.BoundaryTerms);
+    }
+
+    [Fact]
+    public void A_missing_rating_is_allowed_and_subjects_are_resampled_whole()
+    {
+        (double[] ratings, Clusters subjects, Clusters raters) = Stacked();
+        int[] kept = [.. Enumerable.Range(0, ratings.Length).Where(i => i != 7)];
+        double[] some = [.. kept.Select(i => ratings[i])];
+        MixedIntraclassEstimate found = MixedIntraclassCorrelation.Estimate(some, subjects.SelectRows(kept), raters.SelectRows(kept));
+        Assert.Equal(23, found.Ratings);
+        Assert.InRange(found.Consistency, found.Agreement, 1);
+        BootstrapOptions options = new() { Replicates = 60, Seed = 3, LargestFailureShare = 0.3 };
+        BootstrapResult bootstrap = MixedIntraclassCorrelation.Bootstrap(some, subjects.SelectRows(kept), raters.SelectRows(kept), options);
+        Assert.Equal(found.Agreement, bootstrap.Original(0), 8);
+        Assert.Equal(60, bootstrap.Replicates + bootstrap.Failures);
+    }
+
+    private static (double[] Ratings, Clusters Subjects, Clusters Raters) Stacked()
+        => ([.. Judges.SelectMany(j => j)],
+            Clusters.From([.. Judges.SelectMany(j => Enumerable.Range(0, j.Length))]),
+            Clusters.From([.. Judges.SelectMany((j, k) => Enumerable.Repeat(k, j.Length))]));
 }

@@ -1,4 +1,7 @@
+using System.Text.Json;
+using RotationStudy.Benchmarks;
 using RotationStudy.Statistics.Prediction;
+using RotationStudy.Statistics.Regression;
 
 namespace RotationStudy.Statistics.Tests.Prediction;
 
@@ -61,6 +64,19 @@ public class AreaUnderCurveTests
         Close.Relative(1 - found.Value, turned.Value, 1e-12);
         Close.Relative(found.StandardError, turned.StandardError, 1e-12);
         Assert.Equal(1, AreaUnderCurve.Difference(Poor(), score, score).PValue);
+    }
+
+    [Fact]
+    public void The_cohorts_fitted_risks_give_the_area_of_the_reference_library()
+    {
+        PeerTable knees = Peers.Cohort.Knees;
+        DesignMatrix x = DesignMatrix.WithIntercept(("av", knees["av"]), ("tfa", knees["tfa"]), ("lax", knees["lax"]), ("age", knees["age"]), ("female", knees["female"]));
+        IReadOnlyList<double> risks = LogisticRegression.Fit(x, knees["any"]).FittedMeans;
+        AreaEstimate found = AreaUnderCurve.Estimate([.. knees["any"].Select(v => v == 1)], risks);
+        JsonElement expected = Peers.Estimates("auc_delong");
+        Close.Relative(expected.GetProperty("auc").GetDouble(), found.Value, 1e-10);
+        Close.Relative(expected.GetProperty("var").GetDouble(), found.StandardError * found.StandardError, 1e-8);
+        Close.Relative(expected.GetProperty("ci95")[0].GetDouble(), found.Interval.Lower, 1e-8);
     }
 
     [Fact]
