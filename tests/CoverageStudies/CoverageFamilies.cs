@@ -6,6 +6,9 @@ internal static class CoverageFamilies
     internal static IReadOnlyDictionary<string, Func<IReadOnlyList<CoverageStudy>>> All { get; } =
         new SortedDictionary<string, Func<IReadOnlyList<CoverageStudy>>>(StringComparer.Ordinal)
         {
+            ["agreement"] = AgreementStudies.Studies,
+            ["imputation"] = ImputationStudies.Studies,
+            ["resampling"] = ResamplingStudies.Studies,
             ["linear"] = Linear.Studies,
             ["binary"] = GeneralizedLinearCoverage.Logistic,
             ["risk-ratios"] = GeneralizedLinearCoverage.RiskRatios,
