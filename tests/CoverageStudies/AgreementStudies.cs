@@ -28,6 +28,7 @@ internal static class AgreementStudies
         foreach (int persons in new[] { 30, 200 })
         {
             studies.Add(new("ICC(2,1), 3 raters drawn anew", persons, AgreementTruth, r => Icc(r, persons, IntraclassForm.AgreementSingle, 3)));
+            studies.Add(new("ICC(2,1), 3 raters drawn anew, generalized interval", persons, AgreementTruth, r => Generalized(r, persons)));
             studies.Add(new("ICC(2,1), 10 raters drawn anew", persons, AgreementTruth, r => Icc(r, persons, IntraclassForm.AgreementSingle, 10)));
             studies.Add(new("ICC(3,1), 3 raters", persons, ConsistencyTruth, r => Icc(r, persons, IntraclassForm.ConsistencySingle, 3)));
             studies.Add(new("ICC(1,1), 1 to 4 ratings", persons, ConsistencyTruth, r => Unbalanced(r, persons)));
@@ -50,6 +51,12 @@ internal static class AgreementStudies
     {
         IntraclassEstimate found = IntraclassCorrelation.Estimate(RatingTable.From(Ratings(random, persons, raters)), form);
         return AsEstimate("ICC", found.Value, found.Interval);
+    }
+
+    private static Estimate Generalized(Random random, int persons)
+    {
+        RatingTable table = RatingTable.From(Ratings(random, persons, Raters));
+        return AsEstimate("ICC", IntraclassCorrelation.Estimate(table, IntraclassForm.AgreementSingle).Value, GeneralizedIntraclassInterval.Agreement(table));
     }
 
     private static Estimate Error(Random random, int persons)

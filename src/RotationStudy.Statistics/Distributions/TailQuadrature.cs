@@ -33,15 +33,21 @@ internal static class TailQuadrature
     /// <summary>The integral of any smooth function over a finite range by as many panels of the same rule.</summary>
     internal static double Composite(Func<double, double> function, double low, double high, int panels)
     {
-        double half = (high - low) / (2 * panels);
         double sum = 0;
+        ForEach(low, high, panels, (x, weight) => sum += weight * function(x));
+        return sum;
+    }
+
+    /// <summary>Visits the nodes of the composite rule with their weights, in ascending panels.</summary>
+    internal static void ForEach(double low, double high, int panels, Action<double, double> visit)
+    {
+        double half = (high - low) / (2 * panels);
         for (int panel = 0; panel < panels; panel++)
         {
             double middle = low + (((2 * panel) + 1) * half);
             for (int i = 0; i < Order; i++)
-                sum += Rule.Weights[i] * function(middle + (half * Rule.Nodes[i]));
+                visit(middle + (half * Rule.Nodes[i]), half * Rule.Weights[i]);
         }
-        return sum * half;
     }
 
     private static double Range<TExponent>(TExponent exponent, double scale)

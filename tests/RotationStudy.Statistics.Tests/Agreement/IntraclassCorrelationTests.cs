@@ -141,6 +141,29 @@ public class IntraclassCorrelationTests
     }
 
     [Fact]
+    public void The_generalized_interval_is_the_quantiles_of_its_definition()
+    {
+        RatingTable table = RatingTable.From(Judges);
+        ConfidenceInterval found = GeneralizedIntraclassInterval.Agreement(table);
+        const int Draws = 200000;
+        RandomStream random = new(12, "generalized");
+        int below = 0;
+        int above = 0;
+        for (int i = 0; i < Draws; i++)
+        {
+            double b = 5 * table.BetweenSubjects / random.ChiSquared(5);
+            double j = 3 * table.BetweenRaters / random.ChiSquared(3);
+            double e = 15 * table.Residual / random.ChiSquared(15);
+            double r = (b - e) / 4 / (((b - e) / 4) + ((j - e) / 6) + e);
+            below += r <= found.Lower ? 1 : 0;
+            above += r > found.Upper ? 1 : 0;
+        }
+        // Monte-Carlo standard error 0.00035.
+        Assert.InRange(below / (double)Draws, 0.0234, 0.0266);
+        Assert.InRange(above / (double)Draws, 0.0234, 0.0266);
+    }
+
+    [Fact]
     public void Complete_ratings_make_the_mixed_model_the_analysis_of_variance()
     {
         (double[] ratings, Clusters subjects, Clusters raters) = Stacked();
