@@ -11,6 +11,8 @@ namespace RotationStudy.Statistics.Imputation;
 /// Buuren 2018, 3.4.2) with donors picked at random among the nearest, ties included; normal (Rubin 1987, p. 167); logistic and proportional odds with a normal draw about the
 /// posterior mode, kept finite under separation by pseudo-rows of total weight one per parameter (White, Daniel and Royston 2010); a random
 /// intercept by Gibbs sampling (<see cref="TwoLevelNormalDraw"/> in the source). Predictors that depend on others in a fit are left out of it and named in the warnings.</para>
+/// <para>Where values are missing mostly in a tail that few observed rows reach, matching re-uses the few donors there and pulls slopes towards zero
+/// (docs/coverage/imputation-reading.md): take the normal model.</para>
 /// <para>Assumes that values are missing at random given the other columns; <see cref="ImputedColumn.Delta"/> departs from that by a known shift. The
 /// outcome of the analysis belongs into the table, and so does the other row of the same cluster, or the variance between clusters is lost.</para>
 /// <para>Each imputation has a random stream of its own index: the same bytes whatever the number of threads.</para>
