@@ -15,7 +15,7 @@ internal static class CoverageFamilies
             ["counts"] = GeneralizedLinearCoverage.Counts,
             ["ordinal"] = GeneralizedLinearCoverage.Ordinal,
             ["firth"] = GeneralizedLinearCoverage.Firth,
-            ["Recurrent"] = RecurrentCoverage.Studies,
-            ["Survival"] = SurvivalCoverage.Studies,
+            ["recurrent"] = RecurrentCoverage.Studies,
+            ["survival"] = SurvivalCoverage.Studies,
         };
 }

@@ -58,6 +58,7 @@ internal static class CoxClusterCovariance
         int clusters = scores.Length / p;
         double[] covariance = new double[p * p];
         double[] rest = new double[p * p];
+        double[] factor = new double[p * p];
         double[] moved = new double[p];
         double[] sum = new double[p];
         double[] squares = new double[p];
@@ -66,33 +67,67 @@ internal static class CoxClusterCovariance
             ReadOnlySpan<double> share = shares.AsSpan(g * p * p, p * p);
             for (int i = 0; i < rest.Length; i++)
                 rest[i] = information[i] - share[i];
-            double[] inverse = InverseWithoutCluster(rest, p, names);
-            for (int i = 0; i < p; i++)
-                moved[i] = CrossProduct.Dot(inverse.AsSpan(i * p, p), scores.AsSpan(g * p, p));
-            AddSquare(moved, covariance);
-            double[] expected = Product(Product(inverse, share, p), inverse, p);
+            InvertWithoutCluster(rest, factor, names);
             for (int i = 0; i < p; i++)
             {
-                sum[i] += expected[(i * p) + i];
-                squares[i] += expected[(i * p) + i] * expected[(i * p) + i];
+                ReadOnlySpan<double> row = rest.AsSpan(i * p, p);
+                moved[i] = CrossProduct.Dot(row, scores.AsSpan(g * p, p));
+                double expected = 0;
+                for (int j = 0; j < p; j++)
+                    expected += row[j] * CrossProduct.Dot(share.Slice(j * p, p), row);
+                sum[i] += expected;
+                squares[i] += expected * expected;
             }
+            AddSquare(moved, covariance);
         }
         for (int i = 0; i < p; i++)
             sum[i] = Math.Min(clusters - 1, sum[i] * sum[i] / squares[i]);
         return (new SymmetricMatrix(names, covariance), sum);
     }
 
-    private static double[] InverseWithoutCluster(double[] rest, int p, IReadOnlyList<string> names)
+    // In place and without allocation, since it is done for every cluster: a = L L', then L^-1, then its cross-product.
+    private static void InvertWithoutCluster(double[] a, double[] l, IReadOnlyList<string> names)
     {
-        try
+        const double Tolerance = 1e-11;
+        int p = names.Count;
+        for (int j = 0; j < p; j++)
         {
-            return SmallCholesky.Factor(rest, p, names).Inverse();
+            double pivot = a[(j * p) + j] - CrossProduct.Dot(l.AsSpan(j * p, j), l.AsSpan(j * p, j));
+            if (!(pivot > Tolerance * a[(j * p) + j]))
+            {
+                throw new TooFewDataError(
+                    $"without one cluster nothing is known about {names[j]}",
+                    "The column varies in one cluster only: leave it out, or ask for the plain sandwich.");
+            }
+            l[(j * p) + j] = Math.Sqrt(pivot);
+            for (int i = j + 1; i < p; i++)
+                l[(i * p) + j] = (a[(i * p) + j] - CrossProduct.Dot(l.AsSpan(i * p, j), l.AsSpan(j * p, j))) / l[(j * p) + j];
         }
-        catch (RankDeficientError error)
+        Array.Clear(a);
+        for (int j = 0; j < p; j++)
         {
-            throw new TooFewDataError(
-                $"without one cluster nothing is known about {string.Join(", ", error.Columns)}",
-                "The column varies in one cluster only: leave it out.");
+            for (int i = j; i < p; i++)
+            {
+                double value = i == j ? 1 : 0;
+                for (int k = j; k < i; k++)
+                    value -= l[(i * p) + k] * a[(k * p) + j];
+                a[(i * p) + j] = value / l[(i * p) + i];
+            }
+        }
+        for (int i = 0; i < p; i++)
+        {
+            for (int j = 0; j <= i; j++)
+            {
+                double value = 0;
+                for (int k = i; k < p; k++)
+                    value += a[(k * p) + i] * a[(k * p) + j];
+                l[(i * p) + j] = value;
+            }
+        }
+        for (int i = 0; i < p; i++)
+        {
+            for (int j = 0; j <= i; j++)
+                a[(i * p) + j] = a[(j * p) + i] = l[(i * p) + j];
         }
     }
 
