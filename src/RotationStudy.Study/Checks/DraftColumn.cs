@@ -9,6 +9,7 @@ internal sealed class DraftColumn
 {
     private readonly RawColumn? raw;
     private readonly Verdict[] verdicts;
+    private readonly Dictionary<int, string> shown = [];
 
     internal DraftColumn(ColumnDefinition definition, RawColumn? raw)
     {
@@ -32,8 +33,16 @@ internal sealed class DraftColumn
 
     internal ref readonly Verdict this[int row] => ref verdicts[TextOf(row)];
 
-    /// <summary>The cell as the export writes it.</summary>
-    internal string Shown(int row) => raw is null ? string.Empty : CellJudge.Visible(raw.Cell(row));
+    /// <summary>The cell as the export writes it, kept so that a fault of many rows costs one text.</summary>
+    internal string Shown(int row)
+    {
+        if (raw is null)
+            return string.Empty;
+        int text = raw.Cells[row];
+        if (!shown.TryGetValue(text, out string? visible))
+            shown.Add(text, visible = CellJudge.Visible(raw.Text(text)));
+        return visible;
+    }
 
     /// <summary>The value as a key is written: identifier, code or number.</summary>
     internal string KeyText(int row)

@@ -19,6 +19,7 @@ public static class ExportReader
     /// <param name="cancellation">Ends the reading early.</param>
     /// <exception cref="DirectoryNotFoundException">There is no such folder.</exception>
     /// <exception cref="IOException">A file cannot be opened or read.</exception>
+    /// <exception cref="UnauthorizedAccessException">A file may not be read.</exception>
     /// <exception cref="OperationCanceledException">The reading was ended early.</exception>
     public static ExportFolder Read(string folder, StudyProtocol protocol, CancellationToken cancellation = default)
     {

@@ -9,17 +9,36 @@ internal static class VisitListRule
     {
         if (export.Tables.FirstOrDefault(IsListOfVisits) is not { } list)
             return;
-        HashSet<(string, string)> known = [.. list.Order.Select(row => KeyOf(list, row))];
-        foreach (TableDraft table in export.Tables.Where(t => t != list && t.Column(ColumnRole.Visit) is not null))
+        Dictionary<string, HashSet<string>> known = VisitsOf(list);
+        foreach (TableDraft table in export.Tables.Where(t => t != list))
         {
-            DraftColumn visit = table.Column(ColumnRole.Visit)!;
-            foreach (int row in table.Order.Where(row => visit[row].HasValue && !known.Contains(KeyOf(table, row))))
+            if (table.Column(ColumnRole.Visit) is not { } visit)
+                continue;
+            DraftColumn participant = table.Column(ColumnRole.Participant)!;
+            foreach (int row in table.Order)
             {
+                if (!visit[row].HasValue || (known.TryGetValue(participant[row].Identifier, out HashSet<string>? visits) && visits.Contains(visit.KeyText(row))))
+                    continue;
                 findings.Add(
                     CheckCatalog.VisitNotListed, table, row, visit, $"a visit of {list.Definition.File}",
                     $"{list.Definition.File} has no usable row for visit '{visit.KeyText(row)}' of this participant. Please add it there or correct the visit here.");
             }
         }
+    }
+
+    private static Dictionary<string, HashSet<string>> VisitsOf(TableDraft list)
+    {
+        DraftColumn participant = list.Column(ColumnRole.Participant)!;
+        DraftColumn visit = list.Column(ColumnRole.Visit)!;
+        Dictionary<string, HashSet<string>> known = new(StringComparer.Ordinal);
+        foreach (int row in list.Order)
+        {
+            string who = participant[row].Identifier;
+            if (!known.TryGetValue(who, out HashSet<string>? visits))
+                known.Add(who, visits = new HashSet<string>(StringComparer.Ordinal));
+            visits.Add(visit.KeyText(row));
+        }
+        return known;
     }
 
     /// <summary>The table with one dated row per participant and visit.</summary>
@@ -28,7 +47,4 @@ internal static class VisitListRule
             && table.Key.Any(k => k.Definition.Role == ColumnRole.Participant)
             && table.Key.Any(k => k.Definition.Role == ColumnRole.Visit)
             && table.Column(ColumnRole.Day) is not null;
-
-    private static (string Participant, string Visit) KeyOf(TableDraft table, int row)
-        => (table.Column(ColumnRole.Participant)!.KeyText(row), table.Column(ColumnRole.Visit)!.KeyText(row));
 }

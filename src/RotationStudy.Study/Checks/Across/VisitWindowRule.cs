@@ -11,7 +11,7 @@ internal static class VisitWindowRule
             return;
         foreach (int row in table.Order)
         {
-            if (!day[row].HasValue)
+            if (!day[row].HasValue || !visit[row].HasValue)
                 continue;
             VisitDefinition planned = study.Visits[visit[row].Code];
             double happened = day[row].Number;

@@ -14,29 +14,35 @@ internal static class CellRule
         // Key columns come first and in order, so that the account names the first part of the key that fails.
         foreach (DraftColumn column in table.Key.Concat(table.Columns.Except(table.Key)))
         {
-            bool isKey = table.Key.Contains(column);
-            if (Objections(column, isKey) is not { } objections)
+            if (Remarks(table, column) is not { } remarks)
                 continue;
             for (int row = 0; row < table.Rows; row++)
             {
-                if (objections[column.TextOf(row)] is { } objection)
-                    Report(table, row, column, objection, isKey, findings);
+                if (remarks[column.TextOf(row)] is not { } remark)
+                    continue;
+                findings.Add(remark.Rule, table, row, column, remark.Expected, remark.Message);
+                if (remark.LosesRow)
+                    table.SetAside(row, remark.Rule);
             }
         }
     }
 
     /// <summary>What there is to say about each text of the column; null when there is nothing at all.</summary>
-    private static Objection?[]? Objections(DraftColumn column, bool isKey)
+    private static Remark?[]? Remarks(TableDraft table, DraftColumn column)
     {
-        Objection?[] objections = new Objection?[column.Texts];
+        bool isKey = table.Key.Contains(column);
+        Remark?[] remarks = new Remark?[column.Texts];
         bool any = false;
-        for (int text = 0; text < objections.Length; text++)
+        for (int text = 0; text < remarks.Length; text++)
         {
             Verdict verdict = column.VerdictOfText(text);
-            objections[text] = verdict.Objection ?? (verdict.HasValue ? null : OfMissing(column, verdict.Missing!, isKey));
-            any |= objections[text] is not null;
+            Objection? objection = verdict.Objection ?? (verdict.HasValue ? null : OfMissing(column, verdict.Missing!, isKey));
+            if (objection is null)
+                continue;
+            remarks[text] = WithConsequence(objection, isKey, table.Definition.IsRoster);
+            any = true;
         }
-        return any ? objections : null;
+        return any ? remarks : null;
     }
 
     private static Objection? OfMissing(DraftColumn column, string reason, bool isKey)
@@ -51,13 +57,13 @@ internal static class CellRule
         return new Objection(CheckCatalog.ValueRequired, "a value", $"'{name}' is empty. {hint}");
     }
 
-    private static void Report(TableDraft table, int row, DraftColumn column, Objection objection, bool isKey, FindingList findings)
+    private static Remark WithConsequence(Objection objection, bool isKey, bool isRoster)
     {
         bool losesValue = objection.Rule.Severity == Severity.SetAside;
-        bool losesRow = losesValue && (isKey || (objection.Rule == CheckCatalog.DayBeforeEnrolment && !table.Definition.IsRoster));
+        bool losesRow = losesValue && (isKey || (objection.Rule == CheckCatalog.DayBeforeEnrolment && !isRoster));
         string consequence = losesRow ? " The row is set aside." : losesValue ? " The value is set aside, the row is kept." : string.Empty;
-        findings.Add(objection.Rule, table, row, column, objection.Expected, objection.What + consequence);
-        if (losesRow)
-            table.SetAside(row, objection.Rule);
+        return new Remark(objection.Rule, objection.Expected, objection.What + consequence, losesRow);
     }
+
+    private sealed record Remark(CheckRule Rule, string Expected, string Message, bool LosesRow);
 }
