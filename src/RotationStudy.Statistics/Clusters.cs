@@ -1,6 +1,6 @@
 namespace RotationStudy.Statistics;
 
-/// <summary>Which rows belong together (one person's two knees, one knee's visits): rows of a cluster may be dependent.</summary>
+/// <summary>Which rows belong together (the two sides of a person, repeated rows of one side): rows of a cluster may be dependent.</summary>
 public sealed class Clusters
 {
     private readonly int[] clusterOfRow;

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.CommandLine.Invocation;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Nodes;
@@ -34,7 +35,7 @@ internal static class CommandLine
         }
         TeachingHelp.AddTo(root);
         ParseResult result = root.Parse(args);
-        if (result.Errors.Count > 0)
+        if (result.Action is ParseErrorAction)
             return Refuse(result, error);
         return result.Invoke(new InvocationConfiguration
         {
@@ -58,7 +59,7 @@ internal static class CommandLine
     }
 
     private static IEnumerable<(Command Command, Func<ParseResult, Session, Outcome> Act)> Commands()
-        => [ExamineCommand.Define(), ProtocolCommand.Define(), CohortCommand.Define()];
+        => [DemoCommand.Define(), StudyCommand.Define(), ExamineCommand.Define(), ProtocolCommand.Define(), CohortCommand.Define()];
 
     private static Outcome Attempt(Func<Outcome> act)
     {

@@ -97,7 +97,7 @@ internal sealed class EstimatingEquations
     }
 
     /// <summary>Each cluster's score and information in turn.</summary>
-    internal void ForEachCluster(Clusters clusters, Action<double[], double[]> visit)
+    internal void ForEachCluster(Clusters clusters, Action<double[], double[]> use)
     {
         int p = X.Columns;
         double[] score = new double[p];
@@ -121,7 +121,7 @@ internal sealed class EstimatingEquations
                 for (int j = 0; j < i; j++)
                     own[(j * p) + i] = own[(i * p) + j];
             }
-            visit(score, own);
+            use(score, own);
         }
     }
 

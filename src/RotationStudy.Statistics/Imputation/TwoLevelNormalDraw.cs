@@ -6,8 +6,8 @@ namespace RotationStudy.Statistics.Imputation;
 /// <summary>Draws for numeric columns from a linear regression with a normal error and a random intercept per cluster.</summary>
 /// <remarks>
 /// y = x b + u + e, u normal with variance T per cluster, e with variance S. Gibbs sampler with vague priors (uniform for b,
-/// 1/S for S, uniform on the root of T): b is drawn with u integrated out, then u, S and T. Variances are kept between the
-/// visits of a chain, so the sampler goes on where it stopped; each visit makes several sweeps. A cluster without an observed value takes its
+/// 1/S for S, uniform on the root of T): b is drawn with u integrated out, then u, S and T. Variances are kept from one
+/// call of a chain to the next, so the sampler goes on where it stopped; each call makes several sweeps. A cluster without an observed value takes its
 /// intercept from the population. <b>Source.</b> Schafer JL, Yucel RM, J Comput Graph Stat 2002;11:437-457.
 /// </remarks>
 internal sealed class TwoLevelNormalDraw(Clusters clusters)

@@ -2,7 +2,7 @@ namespace RotationStudy.Statistics.Mixed;
 
 /// <summary>How the groupings of a mixed model lie in one another: a chain of nested terms, and terms that cross it.</summary>
 /// <remarks>
-/// Nested terms (knees in persons in sites) are eliminated group by group, in memory and time linear in the rows. Terms
+/// Nested terms (sides in persons in sites) are eliminated group by group, in memory and time linear in the rows. Terms
 /// that cross the chain (raters) stay together in one dense block, so their groups should be few. Among all chains the
 /// one that leaves the smallest dense block is taken. Nesting is found from the rows; it need not be declared.
 /// </remarks>

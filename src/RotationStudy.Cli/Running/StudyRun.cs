@@ -1,0 +1,62 @@
+using System.Reflection;
+using System.Text.Json.Nodes;
+using RotationStudy.Report;
+using RotationStudy.Report.Record;
+using RotationStudy.Study;
+using RotationStudy.Study.Checks;
+using RotationStudy.Study.Results;
+
+namespace RotationStudy.Cli.Running;
+
+/// <summary>One whole run: protocol and export in, run folder out. What is written appears whole or not at all.</summary>
+internal static class StudyRun
+{
+    /// <summary>Version of the program, for the record of the run.</summary>
+    internal static string ProgramVersion { get; } = typeof(StudyRun).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()!.InformationalVersion;
+
+    internal static Outcome Run(string protocolFolder, string exportFolder, string to, bool replace, Session session)
+        => session.Steps(steps =>
+        {
+            CheckedExport export = CheckedExport.Read(protocolFolder, exportFolder, steps, session.Cancellation);
+            if (export.Records.MustStop)
+                return Stopped(export, protocolFolder, exportFolder);
+            using RunFolder folder = RunFolder.Open(to, replace);
+            StudyResults results = StudyPipeline.Run(export.Protocol, export.Records, ProgramVersion, steps);
+            folder.Write(CheckedExport.QueryFile, Queries(export.Records));
+            StudyReport.Write(results, folder, steps);
+            return Finished(export, results, to);
+        });
+
+    private static byte[] Queries(CheckedRecords records)
+    {
+        using MemoryStream stream = new();
+        QueryList.Write(records.Findings, stream);
+        return stream.ToArray();
+    }
+
+    private static Outcome Stopped(CheckedExport export, string protocolFolder, string exportFolder) => new(
+        ExitCode.ExportFindings,
+        [],
+        [.. export.Stops(), $"Nothing was analysed and nothing was written. All findings: rotationstudy examine {protocolFolder} {exportFolder}"],
+        export.Facts());
+
+    private static Outcome Finished(CheckedExport export, StudyResults results, string to)
+    {
+        List<string> said = [];
+        int hipFirst = results.DataQuality.HipFirst.Length;
+        if (hipFirst > 0)
+            said.Add($"For the clinical team first: {hipFirst} examinations with a painful, restricted or unexamined hip, listed in the report.");
+        said.AddRange(results.Questions.Select(q => $"{q.Id} {q.Title}: {q.Answer}"));
+        said.Add($"Open {Path.Combine(to, "report.html")}");
+        string[] unanswered = [.. results.Questions.Where(q => !q.Answered).Select(q => $"{q.Id} could not be answered: {q.Answer}")];
+        JsonObject facts = export.Facts();
+        facts["folder"] = to;
+        facts["questions"] = new JsonArray([.. results.Questions.Select(q => new JsonObject
+        {
+            ["id"] = q.Id,
+            ["answered"] = q.Answered,
+            ["answer"] = q.Answer,
+        })]);
+        return new Outcome(unanswered.Length == 0 ? ExitCode.Done : ExitCode.QuestionUnanswered, said, unanswered, facts);
+    }
+}
