@@ -9,6 +9,8 @@ internal static class CoverageFamilies
             ["agreement"] = AgreementStudies.Studies,
             ["imputation"] = ImputationStudies.Studies,
             ["resampling"] = ResamplingStudies.Studies,
+            ["clustered"] = Clustered.Studies,
+            ["mixed"] = Mixed.Studies,
             ["linear"] = Linear.Studies,
             ["binary"] = GeneralizedLinearCoverage.Logistic,
             ["risk-ratios"] = GeneralizedLinearCoverage.RiskRatios,

@@ -7,7 +7,7 @@ namespace RotationStudy.Statistics.Clustered;
 /// <summary>How the sandwich variance allows for residuals that are too small because the fit follows them.</summary>
 public enum SandwichCorrection
 {
-    /// <summary>Mancl &amp; DeRouen under 50 clusters, none from 50 on.</summary>
+    /// <summary>Mancl &amp; DeRouen under 1,000 clusters, none from 1,000 on.</summary>
     Automatic,
 
     /// <summary>The plain sandwich of Liang &amp; Zeger (1986): too small with few clusters.</summary>

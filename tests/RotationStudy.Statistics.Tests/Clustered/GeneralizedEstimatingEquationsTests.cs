@@ -1,4 +1,5 @@
 using System.Text.Json;
+using MathNet.Numerics.LinearAlgebra;
 using RotationStudy.Statistics.Clustered;
 
 namespace RotationStudy.Statistics.Tests.Clustered;
@@ -92,6 +93,25 @@ public class GeneralizedEstimatingEquationsTests
         Close.Relative(v[0] * factor, v[1], 1e-9);
         Close.Relative(v[0] * factor, v[2], 1e-9);
         Close.Relative(v[0] * factor * factor, v[3], 1e-9);
+    }
+
+    [Theory]
+    [InlineData(WorkingCorrelation.Exchangeable, SandwichCorrection.KauermannCarroll)]
+    [InlineData(WorkingCorrelation.Exchangeable, SandwichCorrection.ManclDeRouen)]
+    [InlineData(WorkingCorrelation.Exchangeable, SandwichCorrection.FayGraubard)]
+    [InlineData(WorkingCorrelation.Autoregressive, SandwichCorrection.KauermannCarroll)]
+    [InlineData(WorkingCorrelation.Autoregressive, SandwichCorrection.FayGraubard)]
+    public void Corrections_agree_with_their_definitions_in_full_matrices(WorkingCorrelation correlation, SandwichCorrection correction)
+    {
+        (DesignMatrix x, double[] y, Clusters clusters, MarginalFamily family) = SmallSample("orthodont_binomial");
+        GeneralizedEstimatingEquationsFit fit = GeneralizedEstimatingEquations.Fit(
+            x, y, clusters, family, options: new GeneralizedEstimatingEquationsOptions { Correlation = correlation, Correction = correction });
+        Matrix<double> expected = FullMatrices.Covariance(x, y, clusters, fit, correction);
+        for (int i = 0; i < x.Columns; i++)
+        {
+            for (int j = 0; j < x.Columns; j++)
+                Close.Relative(expected[i, j], fit.Coefficients.Covariance[i, j], 1e-7);
+        }
     }
 
     [Fact]
