@@ -18,7 +18,11 @@ internal static class RowAccounting
         ImmutableArray<RuleCount> setAside = [.. counts.Select(c => new RuleCount(c.Key, c.Value))];
         RowAccount account = new(table.Definition.File, table.Definition.Name, table.Rows + table.RaggedRows, table.Order.Length, setAside);
         if (!account.Balances)
-            throw new InvalidOperationException($"Rows of {account.File} do not add up: {account.Read} read, {account.Used} used, {setAside.Sum(s => s.Rows)} set aside. This is a defect of the program.");
+        {
+            throw new InvalidOperationException(
+                $"Rows of {account.File} do not add up: {account.Read} read, {account.Used} used, "
+                + $"{setAside.Sum(s => s.Rows)} set aside. This is a defect of the program.");
+        }
         return account;
     }
 }

@@ -18,7 +18,8 @@ internal sealed record CsvHeader(ImmutableArray<string> Names, ImmutableArray<in
         if (OtherSeparator(names, table) is { } words)
         {
             findings.Add(CheckCatalog.FileSeparator.At(
-                table.File, 1, null, null, "commas", $"{table.File} is separated by {words}. Save it with commas between cells and a point in decimal numbers."));
+                table.File, 1, null, null, "commas",
+                $"{table.File} is separated by {words}. Save it with commas between cells and a point in decimal numbers."));
             return null;
         }
         int before = findings.Count(f => f.Severity == Severity.Stop);
@@ -49,7 +50,9 @@ internal sealed record CsvHeader(ImmutableArray<string> Names, ImmutableArray<in
         foreach (string name in names.GroupBy(n => n, StringComparer.Ordinal).Where(g => g.Count() > 1).Select(g => g.Key))
         {
             string what = name.Length == 0 ? "Two columns have no name" : $"The column '{name}' stands twice";
-            findings.Add(CheckCatalog.HeaderDuplicate.At(table.File, 1, name, null, "each name once", $"{what} in the header of {table.File}. Remove or rename one."));
+            findings.Add(CheckCatalog.HeaderDuplicate.At(
+                table.File, 1, name, null, "each name once",
+                $"{what} in the header of {table.File}. Remove or rename one."));
         }
     }
 
@@ -57,9 +60,12 @@ internal sealed record CsvHeader(ImmutableArray<string> Names, ImmutableArray<in
     {
         foreach (string name in unknown)
         {
-            string hint = NearestName.Of(name, missing) is { } near ? $"Should it be called '{near}'?" : "Remove it, or ask for it to be added to the protocol.";
+            string hint = NearestName.Of(name, missing) is { } near
+                ? $"Should it be called '{near}'?"
+                : "Remove it, or ask for it to be added to the protocol.";
             findings.Add(CheckCatalog.HeaderUnknown.At(
-                table.File, 1, name, null, "a column of the protocol", $"The column '{name}' of {table.File} is not declared in the protocol and was not read. {hint}"));
+                table.File, 1, name, null, "a column of the protocol",
+                $"The column '{name}' of {table.File} is not declared in the protocol and was not read. {hint}"));
         }
     }
 
@@ -71,7 +77,9 @@ internal sealed record CsvHeader(ImmutableArray<string> Names, ImmutableArray<in
             bool needed = table.Column(name)!.Required || table.Key.Contains(name);
             CheckRule rule = needed ? CheckCatalog.HeaderMissing : CheckCatalog.HeaderAbsent;
             string consequence = needed ? "Nothing can be analysed without it." : "Its values count as not recorded for every row.";
-            findings.Add(rule.At(table.File, 1, name, null, $"a column '{name}'", $"{table.File} has no column '{name}'. {hint} {consequence}"));
+            findings.Add(rule.At(
+                table.File, 1, name, null, $"a column '{name}'",
+                $"{table.File} has no column '{name}'. {hint} {consequence}"));
         }
     }
 }

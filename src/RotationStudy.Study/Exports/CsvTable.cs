@@ -26,7 +26,8 @@ internal static class CsvTable
     };
 
     /// <summary>The rows, or null when the file cannot be read as a table; findings say why.</summary>
-    internal static ExportFile? Read(Stream stream, TextEncoding encoding, TableDefinition table, List<Finding> findings, CancellationToken cancellation)
+    internal static ExportFile? Read(
+        Stream stream, TextEncoding encoding, TableDefinition table, List<Finding> findings, CancellationToken cancellation)
     {
         using CsvReader reader = Open(stream, encoding);
         try
@@ -41,11 +42,14 @@ internal static class CsvTable
             int line = (int)Math.Max(e.LineNumber, 1);
             findings.Add(CheckCatalog.FileQuoting.At(
                 table.File, line, null, null, "quotation marks in pairs",
-                $"From line {line} on, {table.File} cannot be read: a quotation mark is not closed, stands inside a cell, or a row is longer than any row can be. Write a quotation mark inside a cell twice, and enclose the cell in quotation marks."));
+                $"From line {line} on, {table.File} cannot be read: a quotation mark is not closed, stands inside a cell, "
+                    + "or a row is longer than any row can be. Write a quotation mark inside a cell twice, and enclose the cell in quotation marks."));
         }
         catch (DecoderFallbackException)
         {
-            findings.Add(CheckCatalog.FileEncoding.InFile(table.File, "UTF-8 text", $"{table.File} is marked as UTF-16 and holds something else. Save it as CSV in UTF-8."));
+            findings.Add(CheckCatalog.FileEncoding.InFile(
+                table.File, "UTF-8 text",
+                $"{table.File} is marked as UTF-16 and holds something else. Save it as CSV in UTF-8."));
         }
         return null;
     }
@@ -55,10 +59,12 @@ internal static class CsvTable
         if (encoding == TextEncoding.Utf8)
             return CsvReader.Create(stream, Options, leaveOpen: true);
         UnicodeEncoding strict = new(bigEndian: encoding == TextEncoding.Utf16HighFirst, byteOrderMark: false, throwOnInvalidBytes: true);
-        return CsvReader.Create(new StreamReader(stream, strict, detectEncodingFromByteOrderMarks: false, leaveOpen: true), Options, leaveOpen: false);
+        StreamReader text = new(stream, strict, detectEncodingFromByteOrderMarks: false, leaveOpen: true);
+        return CsvReader.Create(text, Options, leaveOpen: false);
     }
 
-    private static ExportFile ReadRows(CsvReader reader, CsvHeader header, TableDefinition table, List<Finding> findings, CancellationToken cancellation)
+    private static ExportFile ReadRows(
+        CsvReader reader, CsvHeader header, TableDefinition table, List<Finding> findings, CancellationToken cancellation)
     {
         RawColumnBuilder[] columns = [.. header.Positions.Select(p => new RawColumnBuilder(header.Names[p]))];
         ImmutableArray<int>.Builder lines = ImmutableArray.CreateBuilder<int>();
@@ -78,7 +84,11 @@ internal static class CsvTable
                 columns[c].Add(reader.GetSpan(header.Positions[c]));
         }
         if (lines.Count == 0 && ragged == 0)
-            findings.Add(CheckCatalog.TableNoRows.InFile(table.File, "rows", $"{table.File} has a header and no rows: nothing was recorded in {table.Label}."));
+        {
+            findings.Add(CheckCatalog.TableNoRows.InFile(
+                table.File, "rows",
+                $"{table.File} has a header and no rows: nothing was recorded in {table.Label}."));
+        }
         return new ExportFile(table.Name, table.File, [.. columns.Select(c => c.Build())], lines.DrainToImmutable(), ragged);
     }
 
@@ -88,6 +98,7 @@ internal static class CsvTable
             ? "A decimal comma, or a comma inside a text that is not enclosed in quotation marks, is the usual cause."
             : "The row may have been cut off.";
         return CheckCatalog.RowFields.At(
-            table.File, line, null, null, $"{expected} cells", $"Line {line} of {table.File} has {found} cells, the header has {expected}. {more} The row is set aside.");
+            table.File, line, null, null, $"{expected} cells",
+            $"Line {line} of {table.File} has {found} cells, the header has {expected}. {more} The row is set aside.");
     }
 }

@@ -53,12 +53,19 @@ public static class ExportReader
         if (!info.Exists)
         {
             if (table.Required)
-                findings.Add(CheckCatalog.FileMissing.InFile(table.File, table.File, $"The file {table.File} ({table.Label}) is missing. {NearestFile(root, table.File)}"));
+            {
+                findings.Add(CheckCatalog.FileMissing.InFile(
+                    table.File, table.File,
+                    $"The file {table.File} ({table.Label}) is missing. {NearestFile(root, table.File)}"));
+            }
             return null;
         }
-        if (info.ResolveLinkTarget(returnFinalTarget: true) is { } target && !target.FullName.StartsWith(root + Path.DirectorySeparatorChar, StringComparison.Ordinal))
+        if (info.ResolveLinkTarget(returnFinalTarget: true) is { } target
+            && !target.FullName.StartsWith(root + Path.DirectorySeparatorChar, StringComparison.Ordinal))
         {
-            findings.Add(CheckCatalog.FileOutside.InFile(table.File, "a file inside the export folder", $"{table.File} is a link to a place outside the export folder. Put the file itself into the folder."));
+            findings.Add(CheckCatalog.FileOutside.InFile(
+                table.File, "a file inside the export folder",
+                $"{table.File} is a link to a place outside the export folder. Put the file itself into the folder."));
             return null;
         }
         return path;
@@ -74,20 +81,24 @@ public static class ExportReader
     {
         if (inspection.Bytes == 0 || inspection.IsBlank)
         {
-            findings.Add(CheckCatalog.FileEmpty.InFile(file, "a header and rows", $"{file} is empty. Send it again; a table without rows still has its header."));
+            findings.Add(CheckCatalog.FileEmpty.InFile(
+                file, "a header and rows",
+                $"{file} is empty. Send it again; a table without rows still has its header."));
             return false;
         }
         if (inspection.NulLine > 0)
         {
             findings.Add(CheckCatalog.FileEncoding.At(
-                file, inspection.NulLine, null, null, "UTF-8 text", $"{file} holds zero bytes from line {inspection.NulLine} on: it is no text, or UTF-16 without its mark. Save it as CSV in UTF-8."));
+                file, inspection.NulLine, null, null, "UTF-8 text",
+                $"{file} holds zero bytes from line {inspection.NulLine} on: it is no text, or UTF-16 without its mark. Save it as CSV in UTF-8."));
             return false;
         }
         if (inspection.BadLine > 0)
         {
             findings.Add(CheckCatalog.FileEncoding.At(
                 file, inspection.BadLine, null, null, "UTF-8 text",
-                $"Line {inspection.BadLine} of {file} holds the byte {inspection.BadByte:X2}, which is no UTF-8. The file was probably saved in a Western single-byte encoding. Save it as CSV in UTF-8."));
+                $"Line {inspection.BadLine} of {file} holds the byte {inspection.BadByte:X2}, which is no UTF-8. "
+                    + "The file was probably saved in a Western single-byte encoding. Save it as CSV in UTF-8."));
             return false;
         }
         return true;
@@ -100,7 +111,9 @@ public static class ExportReader
         {
             if (declared.Contains(name, StringComparer.Ordinal) || !name.EndsWith(".csv", StringComparison.OrdinalIgnoreCase))
                 continue;
-            findings.Add(CheckCatalog.FileUnknown.InFile(name, "a file of the protocol", $"{name} is not declared in the protocol and was not read. {NearestName.Hint(name, declared)}"));
+            findings.Add(CheckCatalog.FileUnknown.InFile(
+                name, "a file of the protocol",
+                $"{name} is not declared in the protocol and was not read. {NearestName.Hint(name, declared)}"));
         }
     }
 }

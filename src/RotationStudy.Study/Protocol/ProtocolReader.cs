@@ -61,7 +61,9 @@ public static class ProtocolReader
         string path = Path.Combine(folder, name);
         if (!File.Exists(path))
         {
-            context.Faults.Add(PlaceBook.TopOf(name), "The file is missing.", $"A protocol folder holds {NearestName.List(Names.Order(StringComparer.Ordinal))}.");
+            context.Faults.Add(
+                PlaceBook.TopOf(name), "The file is missing.",
+                $"A protocol folder holds {NearestName.List(Names.Order(StringComparer.Ordinal))}.");
             return null;
         }
         byte[] bytes = File.ReadAllBytes(path);

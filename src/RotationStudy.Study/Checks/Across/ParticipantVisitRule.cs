@@ -19,9 +19,10 @@ internal static class ParticipantVisitRule
         DraftColumn participant = roster.Column(ColumnRole.Participant)!;
         foreach (int row in roster.Order.Where(row => !seen.Contains(participant[row].Identifier)))
         {
+            string files = string.Join(", ", visited.Select(t => t.Definition.File));
             findings.Add(
                 CheckCatalog.ParticipantNoVisit, roster, row, participant, "at least one visit",
-                $"Participant '{participant[row].Identifier}' has no usable row in {string.Join(", ", visited.Select(t => t.Definition.File))}. Were visits left out of the export?");
+                $"Participant '{participant[row].Identifier}' has no usable row in {files}. Were visits left out of the export?");
         }
     }
 }

@@ -11,6 +11,8 @@ internal static class ParticipantsRule
         if (sources.Length == 0 || sources.Any(t => t.Order.Length > 0))
             return;
         string files = string.Join(", ", sources.Select(t => t.Definition.File));
-        findings.Add(CheckCatalog.RosterEmpty.InFile(sources[0].Definition.File, "at least one participant", $"No usable row is left in {files}, so there is nobody to analyse."));
+        findings.Add(CheckCatalog.RosterEmpty.InFile(
+            sources[0].Definition.File, "at least one participant",
+            $"No usable row is left in {files}, so there is nobody to analyse."));
     }
 }

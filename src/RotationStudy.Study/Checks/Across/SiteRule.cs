@@ -11,6 +11,10 @@ internal static class SiteRule
             return;
         int[] found = [.. roster.Order.Where(row => site[row].HasValue).Select(row => site[row].Code).Distinct()];
         if (found.Length == 1)
-            findings.Add(CheckCatalog.OneSite.InFile(roster.Definition.File, $"{study.Sites.Length} sites", $"All participants come from {study.Sites[found[0]].Label}. The study goes on; sites cannot be compared."));
+        {
+            findings.Add(CheckCatalog.OneSite.InFile(
+                roster.Definition.File, $"{study.Sites.Length} sites",
+                $"All participants come from {study.Sites[found[0]].Label}. The study goes on; sites cannot be compared."));
+        }
     }
 }

@@ -17,11 +17,14 @@ internal static class VisitListRule
             DraftColumn participant = table.Column(ColumnRole.Participant)!;
             foreach (int row in table.Order)
             {
-                if (!visit[row].HasValue || (known.TryGetValue(participant[row].Identifier, out HashSet<string>? visits) && visits.Contains(visit.KeyText(row))))
+                if (!visit[row].HasValue)
+                    continue;
+                if (known.TryGetValue(participant[row].Identifier, out HashSet<string>? visits) && visits.Contains(visit.KeyText(row)))
                     continue;
                 findings.Add(
                     CheckCatalog.VisitNotListed, table, row, visit, $"a visit of {list.Definition.File}",
-                    $"{list.Definition.File} has no usable row for visit '{visit.KeyText(row)}' of this participant. Please add it there or correct the visit here.");
+                    $"{list.Definition.File} has no usable row for visit '{visit.KeyText(row)}' of this participant. "
+                        + "Please add it there or correct the visit here.");
             }
         }
     }

@@ -20,7 +20,7 @@ internal static class VisitWindowRule
             findings.Add(
                 CheckCatalog.VisitWindow, table, row, day,
                 FormattableString.Invariant($"day {planned.Earliest} to {planned.Latest}"),
-                FormattableString.Invariant($"The visit '{planned.Id}' took place on day {happened}, outside its window of day {planned.Earliest} to {planned.Latest}. Please confirm day and visit."));
+                FormattableString.Invariant($"The visit '{planned.Id}' took place on day {happened}, outside its window. Please confirm day and visit."));
         }
     }
 }

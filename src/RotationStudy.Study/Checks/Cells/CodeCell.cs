@@ -22,6 +22,8 @@ internal static class CodeCell
         string hint = valid.FirstOrDefault(v => string.Equals(v, text.Trim(), StringComparison.OrdinalIgnoreCase)) is { } variant
             ? $"Write it exactly as '{variant}'."
             : NearestName.Hint(text, valid);
-        return Verdict.SetAside(CheckCatalog.CodeUnknown, string.Join(", ", valid), $"{shown} is no code of '{column.Name}'. {hint}");
+        return Verdict.SetAside(
+            CheckCatalog.CodeUnknown, string.Join(", ", valid),
+            $"{shown} is no code of '{column.Name}'. {hint}");
     }
 }

@@ -19,6 +19,8 @@ internal static class IdentifierCell
             : text.Any(char.IsControl) ? "holds control characters"
             : text.Any(c => c > '~') ? "holds letters or signs that are not plain and may look like others"
             : "holds a blank or a sign that identifiers do not have";
-        return Verdict.SetAside(CheckCatalog.IdentifierForm, "letters a to z, digits, - _ . / : # +", $"The identifier {shown} in '{column.Name}' {what}.");
+        return Verdict.SetAside(
+            CheckCatalog.IdentifierForm, "letters a to z, digits, - _ . / : # +",
+            $"The identifier {shown} in '{column.Name}' {what}.");
     }
 }

@@ -49,7 +49,11 @@ internal static class CellRule
     {
         string name = column.Definition.Name;
         if (isKey)
-            return new Objection(CheckCatalog.KeyMissing, $"a value of '{name}'", $"'{name}' is missing ({reason}), so the row belongs nowhere.");
+        {
+            return new Objection(
+                CheckCatalog.KeyMissing, $"a value of '{name}'",
+                $"'{name}' is missing ({reason}), so the row belongs nowhere.");
+        }
         if (!column.Definition.Required || reason != CellJudge.NotRecorded)
             return null;
         string codes = string.Join(", ", column.Definition.MissingCodes.Select(c => $"{c.Code} for {c.Meaning}"));

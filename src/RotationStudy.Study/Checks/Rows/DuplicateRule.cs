@@ -38,7 +38,9 @@ internal static class DuplicateRule
         {
             foreach (int row in rows.Skip(1))
             {
-                findings.Add(CheckCatalog.RowDuplicate, table, row, null, "each row once", $"The row of {key} repeats line {table.Line(first)} in every value. One is kept, this one is set aside.");
+                findings.Add(
+                    CheckCatalog.RowDuplicate, table, row, null, "each row once",
+                    $"The row of {key} repeats line {table.Line(first)} in every value. One is kept, this one is set aside.");
                 table.SetAside(row, CheckCatalog.RowDuplicate);
             }
             return;

@@ -3,7 +3,10 @@ using RotationStudy.Study.Protocol;
 namespace RotationStudy.Study.Checks.Rows;
 
 /// <summary>Numbers the keys of a table so that sorting rows by key is sorting numbers.</summary>
-/// <remarks>Identifiers are ordered letter by letter (ordinal), codes as the protocol lists them, numbers by value. Equal keys get equal numbers however they were written.</remarks>
+/// <remarks>
+/// Identifiers are ordered letter by letter (ordinal), codes as the protocol lists them, numbers by value. Equal keys get
+/// equal numbers however they were written.
+/// </remarks>
 internal static class KeyOrder
 {
     private const ulong Most = 1UL << 62;

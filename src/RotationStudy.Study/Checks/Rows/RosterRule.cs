@@ -24,7 +24,9 @@ internal static class RosterRule
             string who = participant[row].Identifier;
             if (!hints.TryGetValue(who, out string? hint))
                 hints.Add(who, hint = Hint(who, listed, known, roster.Definition.File));
-            findings.Add(CheckCatalog.ParticipantUnknown, table, row, participant, $"a participant of {roster.Definition.File}", $"{hint} The row is set aside.");
+            findings.Add(
+                CheckCatalog.ParticipantUnknown, table, row, participant,
+                $"a participant of {roster.Definition.File}", $"{hint} The row is set aside.");
             table.SetAside(row, CheckCatalog.ParticipantUnknown);
         }
     }

@@ -30,7 +30,8 @@ internal static class MeasuresReader
             if (section.Word<Kind>("kind") is not { } kind)
                 continue;
             Common common = new(
-                section.Text("id"), section.Text("label"), section.OptionalText("unit"), section.OptionalText("definition"), section.OptionalText("source"), section.Place);
+                section.Text("id"), section.Text("label"), section.OptionalText("unit"),
+                section.OptionalText("definition"), section.OptionalText("source"), section.Place);
             measures.Add(ReadKind(kind, section, common));
             section.Close();
         }
@@ -52,11 +53,16 @@ internal static class MeasuresReader
         Kind.CriteriaScore => new CriteriaScoreMeasure(
             c.Id, c.Label, c.Unit, c.Definition, c.Source, c.Place, s.Text("table"), s.OptionalText("visit"), Components(s)),
         Kind.FollowUp => new FollowUpMeasure(
-            c.Id, c.Label, c.Unit, c.Definition, c.Source, c.Place, s.Text("last_contact_table"), s.Text("last_contact_column"), Events(s, required: false)),
-        Kind.EventCount => new EventCountMeasure(c.Id, c.Label, c.Unit, c.Definition, c.Source, c.Place, Events(s, required: true)!, s.Text("follow_up")),
-        Kind.AnyEvent => new AnyEventMeasure(c.Id, c.Label, c.Unit, c.Definition, c.Source, c.Place, Events(s, required: true)!, s.Text("follow_up")),
-        Kind.FirstEventDay => new FirstEventDayMeasure(c.Id, c.Label, c.Unit, c.Definition, c.Source, c.Place, Events(s, required: true)!, s.Text("follow_up")),
-        _ => new GroupsMeasure(c.Id, c.Label, c.Unit, c.Definition, c.Source, c.Place, s.Text("of"), s.Numbers("cut_points"), s.Texts("labels")),
+            c.Id, c.Label, c.Unit, c.Definition, c.Source, c.Place,
+            s.Text("last_contact_table"), s.Text("last_contact_column"), Events(s, required: false)),
+        Kind.EventCount => new EventCountMeasure(
+            c.Id, c.Label, c.Unit, c.Definition, c.Source, c.Place, Events(s, required: true)!, s.Text("follow_up")),
+        Kind.AnyEvent => new AnyEventMeasure(
+            c.Id, c.Label, c.Unit, c.Definition, c.Source, c.Place, Events(s, required: true)!, s.Text("follow_up")),
+        Kind.FirstEventDay => new FirstEventDayMeasure(
+            c.Id, c.Label, c.Unit, c.Definition, c.Source, c.Place, Events(s, required: true)!, s.Text("follow_up")),
+        _ => new GroupsMeasure(
+            c.Id, c.Label, c.Unit, c.Definition, c.Source, c.Place, s.Text("of"), s.Numbers("cut_points"), s.Texts("labels")),
     };
 
     private static PairMeasure Pair(PairOperation operation, YamlSection s, Common c)

@@ -1,7 +1,10 @@
 namespace RotationStudy.Study.Protocol.Reading;
 
 /// <summary>Remembers where each value stands, so that a rule that looks at the whole protocol can still point at the word.</summary>
-/// <remarks>A value is found by the place of what it belongs to (a table, column, measure, question or figure, or the top of a file) and its path below, such as <c>exposures[1].measure</c>.</remarks>
+/// <remarks>
+/// A value is found by the place of what it belongs to (a table, column, measure, question or figure, or the top of a
+/// file) and its path below, such as <c>exposures[1].measure</c>.
+/// </remarks>
 internal sealed class PlaceBook
 {
     private readonly Dictionary<(Place Owner, string Path), Place> places = [];

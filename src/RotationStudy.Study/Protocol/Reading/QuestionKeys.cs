@@ -12,9 +12,11 @@ internal sealed class QuestionKeys
         [QuestionKind.Mean] = new(QuestionKind.Mean, ["outcome", "exposures", "family"], ["adjustment", "interactions"]),
         [QuestionKind.Trajectory] = new(QuestionKind.Trajectory, ["outcome", "exposures", "family"], ["adjustment", "interactions", "random_slope"]),
         [QuestionKind.Odds] = new(QuestionKind.Odds, ["outcome", "exposures", "family"], ["adjustment", "interactions"]),
-        [QuestionKind.Rate] = new(QuestionKind.Rate, ["outcome", "follow_up", "exposures", "family", "time_unit_days", "time_unit"], ["adjustment", "interactions"]),
+        [QuestionKind.Rate] = new(
+            QuestionKind.Rate, ["outcome", "follow_up", "exposures", "family", "time_unit_days", "time_unit"], ["adjustment", "interactions"]),
         [QuestionKind.TimeToFirst] = new(
-            QuestionKind.TimeToFirst, ["exit", "event", "exposures", "family", "time_unit_days", "time_unit"], ["entry", "adjustment", "interactions", "group_by"]),
+            QuestionKind.TimeToFirst, ["exit", "event", "exposures", "family", "time_unit_days", "time_unit"],
+            ["entry", "adjustment", "interactions", "group_by"]),
         [QuestionKind.AllEvents] = new(
             QuestionKind.AllEvents, ["entry", "exit", "event", "exposures", "family", "time_unit_days", "time_unit"], ["adjustment", "interactions"]),
     }.ToFrozenDictionary();

@@ -54,7 +54,8 @@ internal static class StudyReader
         foreach (YamlSection section in top.Sections("visits"))
         {
             visits.Add(new VisitDefinition(
-                section.Text("id"), section.Text("label"), section.WholeNumber("day"), section.WholeNumber("earliest"), section.WholeNumber("latest")));
+                section.Text("id"), section.Text("label"),
+                section.WholeNumber("day"), section.WholeNumber("earliest"), section.WholeNumber("latest")));
             section.Close();
         }
         return visits.ToImmutable();

@@ -26,7 +26,11 @@ internal sealed class YamlSection
         foreach (YamlEntry entry in map.Entries)
         {
             if (!entries.TryAdd(entry.Key, entry))
-                Fault(entry.KeyPlace, $"The key '{entry.Key}' stands twice in {what}.", $"Keep one; the first is on line {entries[entry.Key].KeyPlace.Line}.");
+            {
+                Fault(
+                    entry.KeyPlace, $"The key '{entry.Key}' stands twice in {what}.",
+                    $"Keep one; the first is on line {entries[entry.Key].KeyPlace.Line}.");
+            }
         }
     }
 
@@ -57,7 +61,8 @@ internal sealed class YamlSection
     {
         if (Required(key, "a date") is not { } item)
             return default;
-        if (item is YamlText text && DateOnly.TryParseExact(text.Value, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly date))
+        if (item is YamlText text
+            && DateOnly.TryParseExact(text.Value, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly date))
             return date;
         Fault(item.Place, $"'{key}' must be a date, found {item.Words}.", "Write year, month and day as 2026-01-31.");
         return default;
@@ -95,7 +100,8 @@ internal sealed class YamlSection
     {
         foreach (YamlItem item in Items(key))
         {
-            string name = item is YamlMap m && m.Entries.FirstOrDefault(e => e.Key is "id" or "name")?.Value is YamlText t ? $"{noun} '{t.Value}'" : $"a {noun}";
+            YamlItem? id = (item as YamlMap)?.Entries.FirstOrDefault(e => e.Key is "id" or "name")?.Value;
+            string name = id is YamlText text ? $"{noun} '{text.Value}'" : $"a {noun}";
             if (AsSection(item, name, item.Place, string.Empty) is { } section)
                 yield return section;
         }
@@ -118,7 +124,11 @@ internal sealed class YamlSection
     internal void Close()
     {
         foreach (YamlEntry entry in map.Entries.Where(e => !asked.Contains(e.Key)))
-            Fault(entry.KeyPlace, $"Unknown key '{entry.Key}' in {what}.", NearestName.Hint(entry.Key, [.. asked.Distinct().Where(a => !entries.ContainsKey(a))]));
+        {
+            Fault(
+                entry.KeyPlace, $"Unknown key '{entry.Key}' in {what}.",
+                NearestName.Hint(entry.Key, [.. asked.Distinct().Where(a => !entries.ContainsKey(a))]));
+        }
     }
 
     private static string[] WordsOf<T>()
@@ -142,7 +152,11 @@ internal sealed class YamlSection
     {
         YamlItem? item = Optional(key);
         if (item is null)
-            Fault(entries.TryGetValue(key, out YamlEntry? entry) ? entry.KeyPlace : map.Place, $"The key '{key}' is missing in {what}.", $"Expected {expected}.");
+        {
+            Fault(
+                entries.TryGetValue(key, out YamlEntry? entry) ? entry.KeyPlace : map.Place,
+                $"The key '{key}' is missing in {what}.", $"Expected {expected}.");
+        }
         return item;
     }
 
@@ -157,7 +171,9 @@ internal sealed class YamlSection
                     context.Places.Add(owner, $"{PathOf(key)}[{i}]", list.Items[i].Place);
                 return list.Items;
             case var item:
-                Fault(item.Place, $"'{key}' must be a list, found {item.Words}.", "Write one item per line after '-', or [a, b].");
+                Fault(
+                    item.Place, $"'{key}' must be a list, found {item.Words}.",
+                    "Write one item per line after '-', or [a, b].");
                 return [];
         }
     }
@@ -181,17 +197,24 @@ internal sealed class YamlSection
     private double AsNumber(string key, YamlItem item)
     {
         const NumberStyles style = NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint | NumberStyles.AllowExponent;
-        if (item is YamlText { Plain: true } text && double.TryParse(text.Value, style, CultureInfo.InvariantCulture, out double number) && double.IsFinite(number))
+        if (item is YamlText { Plain: true } text
+            && double.TryParse(text.Value, style, CultureInfo.InvariantCulture, out double number)
+            && double.IsFinite(number))
             return number;
-        Fault(item.Place, $"'{key}' must be a number, found {item.Words}.", "Write digits with a decimal point and no quotes.");
+        Fault(
+            item.Place, $"'{key}' must be a number, found {item.Words}.",
+            "Write digits with a decimal point and no quotes.");
         return 0;
     }
 
     private int AsWholeNumber(string key, YamlItem item)
     {
-        if (item is YamlText { Plain: true } text && int.TryParse(text.Value, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out int number))
+        if (item is YamlText { Plain: true } text
+            && int.TryParse(text.Value, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out int number))
             return number;
-        Fault(item.Place, $"'{key}' must be a whole number, found {item.Words}.", "Write digits without a decimal point and without quotes.");
+        Fault(
+            item.Place, $"'{key}' must be a whole number, found {item.Words}.",
+            "Write digits without a decimal point and without quotes.");
         return 0;
     }
 

@@ -71,7 +71,9 @@ internal sealed class YamlTree
         catch (InvalidOperationException)
         {
             // The parser gives up on some unclosed brackets without saying where; the last thing it understood is near.
-            faults.Add(PlaceOf(file, tree.parser.Current?.End ?? Mark.Empty), "This is not valid YAML: a bracket or quotation mark is not closed.", hint);
+            faults.Add(
+                PlaceOf(file, tree.parser.Current?.End ?? Mark.Empty),
+                "This is not valid YAML: a bracket or quotation mark is not closed.", hint);
         }
         return null;
     }
@@ -90,7 +92,11 @@ internal sealed class YamlTree
         YamlItem root = ReadItem(0);
         Advance<DocumentEnd>();
         if (parser.Current is DocumentStart second)
-            faults.Add(PlaceOf(file, second.Start), "The file holds a second document.", "Keep one document and remove the line '---'.");
+        {
+            faults.Add(
+                PlaceOf(file, second.Start), "The file holds a second document.",
+                "Keep one document and remove the line '---'.");
+        }
         if (root is YamlMap map)
             return map;
         faults.Add(root.Place, $"The file must hold keys at its top, found {root.Words}.", "Write 'key: value' lines.");
@@ -150,9 +156,17 @@ internal sealed class YamlTree
         if (current is not NodeEvent node)
             return;
         if (!node.Anchor.IsEmpty)
-            faults.Add(PlaceOf(file, node.Start), $"The name '&{node.Anchor.Value}' is not allowed here.", "Write each value out where it is used.");
+        {
+            faults.Add(
+                PlaceOf(file, node.Start), $"The name '&{node.Anchor.Value}' is not allowed here.",
+                "Write each value out where it is used.");
+        }
         if (!node.Tag.IsEmpty && !node.Tag.IsNonSpecific)
-            faults.Add(PlaceOf(file, node.Start), $"The type mark '{node.Tag.Value}' is not allowed here.", "Remove it; types follow from the key.");
+        {
+            faults.Add(
+                PlaceOf(file, node.Start), $"The type mark '{node.Tag.Value}' is not allowed here.",
+                "Remove it; types follow from the key.");
+        }
     }
 
     private void Advance<T>()

@@ -13,7 +13,12 @@ internal static class CriteriaScoreRules
         if (table is null)
             return null;
         if (table.Key.Select(table.Column).FirstOrDefault(c => c?.Role is ColumnRole.Rater or ColumnRole.Day or ColumnRole.Value) is { } part)
-            context.Fault(measure.Place, "table", $"Several rows of '{table.Name}' may belong to one score: they differ in '{part.Name}'.", "A score is made of one row; take the column out of the table's key.");
+        {
+            context.Fault(
+                measure.Place, "table",
+                $"Several rows of '{table.Name}' may belong to one score: they differ in '{part.Name}'.",
+                "A score is made of one row; take the column out of the table's key.");
+        }
         return new ValueNature(table.LevelOf(measure.Visit is not null), ValueKind.WholeNumber, [], measure.Unit);
     }
 
@@ -29,8 +34,17 @@ internal static class CriteriaScoreRules
         if (context.Column(measure.Place, path, table, component.Column) is not { } column)
             return;
         if (!ColumnRules.IsNumeric(column))
-            context.Fault(measure.Place, path, $"Column '{column.Name}' holds no numbers to compare with a threshold.", "Use test: is with a code.");
+        {
+            context.Fault(
+                measure.Place, path, $"Column '{column.Name}' holds no numbers to compare with a threshold.",
+                "Use test: is with a code.");
+        }
         else if (column.Possible?.Holds(component.Threshold) == false)
-            context.Fault(measure.Place, $"components[{i}].threshold", $"The threshold lies outside the possible values of '{column.Name}'.", "Check threshold and range.");
+        {
+            context.Fault(
+                measure.Place, $"components[{i}].threshold",
+                $"The threshold lies outside the possible values of '{column.Name}'.",
+                "Check threshold and range.");
+        }
     }
 }

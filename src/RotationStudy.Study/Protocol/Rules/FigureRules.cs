@@ -25,15 +25,28 @@ internal static class FigureRules
             return;
         }
         if (figure.Questions.IsEmpty)
-            context.Fault(figure.Place, "questions", $"Figure '{figure.Id}' draws no question.", "Name the questions whose results it shows.");
+        {
+            context.Fault(
+                figure.Place, "questions", $"Figure '{figure.Id}' draws no question.",
+                "Name the questions whose results it shows.");
+        }
         for (int i = 0; i < figure.Questions.Length; i++)
         {
             string id = figure.Questions[i];
             QuestionDefinition? question = context.Protocol.Plan.Questions.FirstOrDefault(q => q.Id == id);
             if (question is null)
-                context.Fault(figure.Place, $"questions[{i}]", $"No question is called '{id}'.", NearestName.Hint(id, [.. context.Protocol.Plan.Questions.Select(q => q.Id)]));
+            {
+                context.Fault(
+                    figure.Place, $"questions[{i}]", $"No question is called '{id}'.",
+                    NearestName.Hint(id, [.. context.Protocol.Plan.Questions.Select(q => q.Id)]));
+            }
             else if (!Suits(figure.Kind, question.Kind))
-                context.Fault(figure.Place, $"questions[{i}]", $"Question {id} yields nothing that this kind of figure shows.", $"Name a question of kind {Kinds(figure.Kind)}.");
+            {
+                context.Fault(
+                    figure.Place, $"questions[{i}]",
+                    $"Question {id} yields nothing that this kind of figure shows.",
+                    $"Name a question of kind {Kinds(figure.Kind)}.");
+            }
         }
     }
 
@@ -43,16 +56,26 @@ internal static class FigureRules
             return;
         if (figure.Kind != FigureKind.FitScatter)
         {
-            context.Fault(figure.Place, "exposure", "Only a figure of kind fit_scatter has an exposure.", "Remove 'exposure'.");
+            context.Fault(
+                figure.Place, "exposure", "Only a figure of kind fit_scatter has an exposure.",
+                "Remove 'exposure'.");
             return;
         }
         foreach (QuestionDefinition question in context.Protocol.Plan.Questions.Where(q => figure.Questions.Contains(q.Id)))
         {
             string[] exposures = [.. question.Exposures.Select(e => e.Measure)];
             if (!exposures.Contains(exposure))
-                context.Fault(figure.Place, "exposure", $"'{exposure}' is no exposure of question {question.Id}.", NearestName.Hint(exposure, exposures));
+            {
+                context.Fault(
+                    figure.Place, "exposure", $"'{exposure}' is no exposure of question {question.Id}.",
+                    NearestName.Hint(exposure, exposures));
+            }
             else if (context.Measure(figure.Place, "exposure", exposure) is { IsNumeric: false })
-                context.Fault(figure.Place, "exposure", $"'{exposure}' has no numbers for an axis.", "Name an exposure of numbers.");
+            {
+                context.Fault(
+                    figure.Place, "exposure", $"'{exposure}' has no numbers for an axis.",
+                    "Name an exposure of numbers.");
+            }
         }
     }
 

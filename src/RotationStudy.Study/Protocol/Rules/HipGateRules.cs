@@ -16,6 +16,10 @@ internal static class HipGateRules
         for (int i = 0; i < gate.ClearCodes.Length; i++)
             context.Code(Top, $"hip_gate.clear_codes[{i}]", column, gate.ClearCodes[i]);
         if (table is not null && !table.Key.Any(k => table.Column(k)?.Role == ColumnRole.Visit))
-            context.Fault(Top, "hip_gate.table", $"Table '{table.Name}' has no visits, so no visit can be set aside.", "Name the table of the examinations.");
+        {
+            context.Fault(
+                Top, "hip_gate.table", $"Table '{table.Name}' has no visits, so no visit can be set aside.",
+                "Name the table of the examinations.");
+        }
     }
 }

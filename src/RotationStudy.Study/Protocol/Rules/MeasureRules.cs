@@ -15,7 +15,11 @@ internal static class MeasureRules
             if (measure.Unit is { } unit && !Units.All.Contains(unit))
                 context.Fault(measure.Place, "unit", $"Unknown unit '{unit}'.", NearestName.Hint(unit, Units.All));
             if (measure is not ValueMeasure && measure.Source is null)
-                context.Fault(measure.Place, "source", $"Measure '{measure.Id}' has no source.", "Name its source, or write 'common practice, no source'.");
+            {
+                context.Fault(
+                    measure.Place, "source", $"Measure '{measure.Id}' has no source.",
+                    "Name its source, or write 'common practice, no source'.");
+            }
             if (NatureOf(measure, context) is { } nature && context.Faults == before)
                 context.Learn(measure.Id, nature);
         }
@@ -44,7 +48,12 @@ internal static class MeasureRules
         if (measure.Operation != PairOperation.Product)
         {
             if (first.Unit != second.Unit)
-                context.Fault(measure.Place, "second", $"'{measure.First}' is in {first.Unit ?? "no unit"}, '{measure.Second}' in {second.Unit ?? "no unit"}.", "Add and subtract values of one unit.");
+            {
+                context.Fault(
+                    measure.Place, "second",
+                    $"'{measure.First}' is in {first.Unit ?? "no unit"}, '{measure.Second}' in {second.Unit ?? "no unit"}.",
+                    "Add and subtract values of one unit.");
+            }
             else
                 SameUnit(measure, first.Unit, context);
         }
@@ -56,7 +65,12 @@ internal static class MeasureRules
         if (NumberAbove(measure, "of", measure.Of, context) is not { } of)
             return null;
         if (!of.Level.HasSides())
-            context.Fault(measure.Place, "of", $"'{measure.Of}' has one value per {ValueNature.Words(of.Level)}, not one per side.", "Name a measure of a table with sides.");
+        {
+            context.Fault(
+                measure.Place, "of",
+                $"'{measure.Of}' has one value per {ValueNature.Words(of.Level)}, not one per side.",
+                "Name a measure of a table with sides.");
+        }
         SameUnit(measure, of.Unit, context);
         return of with { Kind = ValueKind.Number };
     }
@@ -65,14 +79,27 @@ internal static class MeasureRules
     {
         ValueNature? of = NumberAbove(measure, "of", measure.Of, context);
         if (measure.CutPoints.IsEmpty)
-            context.Fault(measure.Place, "cut_points", $"Measure '{measure.Id}' has no cut points.", "List them in increasing order.");
+        {
+            context.Fault(
+                measure.Place, "cut_points", $"Measure '{measure.Id}' has no cut points.",
+                "List them in increasing order.");
+        }
         for (int i = 1; i < measure.CutPoints.Length; i++)
         {
             if (measure.CutPoints[i] <= measure.CutPoints[i - 1])
-                context.Fault(measure.Place, $"cut_points[{i}]", "Cut points must increase.", "Order them from low to high, each once.");
+            {
+                context.Fault(
+                    measure.Place, $"cut_points[{i}]", "Cut points must increase.",
+                    "Order them from low to high, each once.");
+            }
         }
         if (measure.Labels.Length != measure.CutPoints.Length + 1)
-            context.Fault(measure.Place, "labels", $"{measure.CutPoints.Length} cut points make {measure.CutPoints.Length + 1} groups, but {measure.Labels.Length} labels are given.", "Give one label per group, lowest first.");
+        {
+            context.Fault(
+                measure.Place, "labels",
+                $"{measure.CutPoints.Length} cut points make {measure.CutPoints.Length + 1} groups, but {measure.Labels.Length} labels are given.",
+                "Give one label per group, lowest first.");
+        }
         context.Unique(measure.Labels.Select((l, i) => (l, measure.Place, $"labels[{i}]")), "label");
         return of is null ? null : new ValueNature(of.Level, ValueKind.Code, measure.Labels, null);
     }
@@ -91,6 +118,11 @@ internal static class MeasureRules
     internal static void SameUnit(MeasureDefinition measure, string? unit, RuleContext context)
     {
         if (measure.Unit != unit)
-            context.Fault(measure.Place, "unit", $"Measure '{measure.Id}' says {measure.Unit ?? "no unit"}, but its values are in {unit ?? "no unit"}.", unit is null ? "Remove 'unit'." : $"Write unit: {unit}.");
+        {
+            context.Fault(
+                measure.Place, "unit",
+                $"Measure '{measure.Id}' says {measure.Unit ?? "no unit"}, but its values are in {unit ?? "no unit"}.",
+                unit is null ? "Remove 'unit'." : $"Write unit: {unit}.");
+        }
     }
 }

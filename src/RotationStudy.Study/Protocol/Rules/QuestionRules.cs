@@ -17,7 +17,11 @@ internal static class QuestionRules
             CheckGrouping(question, context);
             TermRules.Check(question, context);
             if (question.TimeUnitDays <= 0)
-                context.Fault(question.Place, "time_unit_days", "A unit of time must be longer than nothing.", "Write 365.25 for years, 1 where times are not days.");
+            {
+                context.Fault(
+                    question.Place, "time_unit_days", "A unit of time must be longer than nothing.",
+                    "Write 365.25 for years, 1 where times are not days.");
+            }
         }
     }
 
@@ -31,7 +35,8 @@ internal static class QuestionRules
         context.Fault(
             question.Place,
             path,
-            $"Measure '{id}' has one value per {ValueNature.Words(nature.Level)}, but a row of {question.Id} is one per {ValueNature.Words(question.Rows)}.",
+            $"Measure '{id}' has one value per {ValueNature.Words(nature.Level)}, "
+                + $"but a row of {question.Id} is one per {ValueNature.Words(question.Rows)}.",
             "Choose the rows, or a measure of one visit.");
         return null;
     }
@@ -39,15 +44,29 @@ internal static class QuestionRules
     private static void CheckRows(QuestionDefinition question, RuleContext context)
     {
         bool known = question.Rows == RowLevel.Participant
-            || context.Protocol.Tables.Any(t => t.LevelOf(oneVisit: false) == question.Rows || (question.Rows == RowLevel.Unit && t.LevelOf(oneVisit: false).HasSides()));
+            || context.Protocol.Tables
+                .Select(t => t.LevelOf(oneVisit: false))
+                .Any(level => level == question.Rows || (question.Rows == RowLevel.Unit && level.HasSides()));
         if (!known)
-            context.Fault(question.Place, "rows", $"No table has one row per {ValueNature.Words(question.Rows)}.", "Choose rows that a table has.");
+        {
+            context.Fault(
+                question.Place, "rows", $"No table has one row per {ValueNature.Words(question.Rows)}.",
+                "Choose rows that a table has.");
+        }
         if (question.Kind == QuestionKind.Trajectory && !question.Rows.HasOccasions())
             context.Fault(question.Place, "rows", "A trajectory needs repeated rows.", "Use visit, unit_visit or sequence.");
         if (question.Kind == QuestionKind.AllEvents && !question.Rows.HasOccasions())
-            context.Fault(question.Place, "rows", "A question of all events needs one row per interval at risk.", "Use sequence.");
+        {
+            context.Fault(
+                question.Place, "rows", "A question of all events needs one row per interval at risk.",
+                "Use sequence.");
+        }
         if (question.Kind == QuestionKind.TimeToFirst && question.Rows.HasOccasions())
-            context.Fault(question.Place, "rows", "A first event happens once, so rows must not be repeated.", "Use participant or unit.");
+        {
+            context.Fault(
+                question.Place, "rows", "A first event happens once, so rows must not be repeated.",
+                "Use participant or unit.");
+        }
     }
 
     private static void CheckOutcome(QuestionDefinition question, RuleContext context)
@@ -62,7 +81,12 @@ internal static class QuestionRules
                 _ => (outcome.IsNumeric, "a measure of numbers"),
             };
             if (!suits)
-                context.Fault(question.Place, "outcome", $"'{question.Outcome}' cannot be the outcome of a question of this kind.", $"Name {needed}.");
+            {
+                context.Fault(
+                    question.Place, "outcome",
+                    $"'{question.Outcome}' cannot be the outcome of a question of this kind.",
+                    $"Name {needed}.");
+            }
         }
         foreach ((string path, string? id) in new[] { ("follow_up", question.FollowUp), ("entry", question.Entry), ("exit", question.Exit) })
         {
@@ -70,24 +94,41 @@ internal static class QuestionRules
                 context.Fault(question.Place, path, $"'{id}' holds no times.", "Name a measure of times.");
         }
         if (Covering(question, "event", question.Event, context) is { IsYesNo: false })
-            context.Fault(question.Place, "event", $"'{question.Event}' does not say whether the exit is an event.", "Name a measure of kind any_event, or a column of two codes, no event first.");
+        {
+            context.Fault(
+                question.Place, "event", $"'{question.Event}' does not say whether the exit is an event.",
+                "Name a measure of kind any_event, or a column of two codes, no event first.");
+        }
     }
 
     private static void CheckGrouping(QuestionDefinition question, RuleContext context)
     {
         if (Covering(question, "group_by", question.GroupBy, context) is { IsGrouping: false })
-            context.Fault(question.Place, "group_by", $"'{question.GroupBy}' makes no groups.", "Name a measure of codes, of kind groups, or of kind any_event.");
+        {
+            context.Fault(
+                question.Place, "group_by", $"'{question.GroupBy}' makes no groups.",
+                "Name a measure of codes, of kind groups, or of kind any_event.");
+        }
         for (int i = 0; i < question.Characteristics.Length; i++)
             Covering(question, $"characteristics[{i}]", question.Characteristics[i], context);
         context.Unique(question.Characteristics.Select((c, i) => (c, question.Place, $"characteristics[{i}]")), "characteristic");
         if (question.Keep is not { } keep || Covering(question, "keep.measure", keep.Measure, context) is not { } kept)
             return;
         if (kept.Kind != ValueKind.Code)
-            context.Fault(question.Place, "keep.measure", $"'{keep.Measure}' has no codes.", "Name a measure of codes or groups.");
+        {
+            context.Fault(
+                question.Place, "keep.measure", $"'{keep.Measure}' has no codes.",
+                "Name a measure of codes or groups.");
+        }
         for (int i = 0; i < keep.Codes.Length && kept.Kind == ValueKind.Code; i++)
         {
             if (!kept.Codes.Contains(keep.Codes[i]))
-                context.Fault(question.Place, $"keep.codes[{i}]", $"Measure '{keep.Measure}' has no code '{keep.Codes[i]}'.", NearestName.Hint(keep.Codes[i], kept.Codes));
+            {
+                context.Fault(
+                    question.Place, $"keep.codes[{i}]",
+                    $"Measure '{keep.Measure}' has no code '{keep.Codes[i]}'.",
+                    NearestName.Hint(keep.Codes[i], kept.Codes));
+            }
         }
     }
 }

@@ -24,7 +24,11 @@ internal sealed class RuleContext(StudyProtocol protocol, ReadingContext reading
             return null;
         TableDefinition? table = protocol.Tables.FirstOrDefault(t => t.Name == name);
         if (table is null)
-            Fault(owner, path, $"No table is called '{name}'.", NearestName.Hint(name, [.. protocol.Tables.Select(t => t.Name)]));
+        {
+            Fault(
+                owner, path, $"No table is called '{name}'.",
+                NearestName.Hint(name, [.. protocol.Tables.Select(t => t.Name)]));
+        }
         return table;
     }
 
@@ -34,7 +38,11 @@ internal sealed class RuleContext(StudyProtocol protocol, ReadingContext reading
             return null;
         ColumnDefinition? column = table.Column(name);
         if (column is null)
-            Fault(owner, path, $"Table '{table.Name}' has no column '{name}'.", NearestName.Hint(name, [.. table.Columns.Select(c => c.Name)]));
+        {
+            Fault(
+                owner, path, $"Table '{table.Name}' has no column '{name}'.",
+                NearestName.Hint(name, [.. table.Columns.Select(c => c.Name)]));
+        }
         return column;
     }
 
@@ -52,7 +60,9 @@ internal sealed class RuleContext(StudyProtocol protocol, ReadingContext reading
     {
         if (column is null || code.Length == 0 || column.Codes.Any(c => c.Code == code))
             return;
-        Fault(owner, path, $"Column '{column.Name}' has no code '{code}'.", NearestName.Hint(code, [.. column.Codes.Select(c => c.Code)]));
+        Fault(
+            owner, path, $"Column '{column.Name}' has no code '{code}'.",
+            NearestName.Hint(code, [.. column.Codes.Select(c => c.Code)]));
     }
 
     internal void Visit(Place owner, string path, TableDefinition? table, string? visit)
@@ -62,7 +72,11 @@ internal sealed class RuleContext(StudyProtocol protocol, ReadingContext reading
         if (table is not null && !table.Key.Any(k => table.Column(k)?.Role == ColumnRole.Visit))
             Fault(owner, path, $"Table '{table.Name}' has no visits.", "Remove 'visit'.");
         if (protocol.Study.Visits.All(v => v.Id != visit))
-            Fault(owner, path, $"No visit is called '{visit}'.", NearestName.Hint(visit, [.. protocol.Study.Visits.Select(v => v.Id)]));
+        {
+            Fault(
+                owner, path, $"No visit is called '{visit}'.",
+                NearestName.Hint(visit, [.. protocol.Study.Visits.Select(v => v.Id)]));
+        }
     }
 
     /// <summary>Remembers a measure whose definition has no fault; later ones may refer to it.</summary>
@@ -76,7 +90,11 @@ internal sealed class RuleContext(StudyProtocol protocol, ReadingContext reading
         if (measures.TryGetValue(id, out ValueNature? nature))
             return nature;
         if (protocol.Measures.All(m => m.Id != id))
-            Fault(owner, path, $"No measure is called '{id}'.", NearestName.Hint(id, [.. protocol.Measures.Select(m => m.Id)]));
+        {
+            Fault(
+                owner, path, $"No measure is called '{id}'.",
+                NearestName.Hint(id, [.. protocol.Measures.Select(m => m.Id)]));
+        }
         return null;
     }
 
@@ -87,7 +105,9 @@ internal sealed class RuleContext(StudyProtocol protocol, ReadingContext reading
         bool below = protocol.Measures.Skip(at).Any(m => m.Id == id) && !measures.ContainsKey(id);
         if (!below)
             return Measure(measure.Place, path, id);
-        Fault(measure.Place, path, $"Measure '{id}' is declared at or below the measure that uses it.", $"Move '{id}' above '{measure.Id}'.");
+        Fault(
+            measure.Place, path, $"Measure '{id}' is declared at or below the measure that uses it.",
+            $"Move '{id}' above '{measure.Id}'.");
         return null;
     }
 
@@ -106,6 +126,10 @@ internal sealed class RuleContext(StudyProtocol protocol, ReadingContext reading
     internal void PlainName(string name, Place owner, string path)
     {
         if (name.Length > 0 && (!name.All(c => char.IsAsciiLetterOrDigit(c) || c is '_' or '-') || name[0] is '-' or '_'))
-            Fault(owner, path, $"'{name}' is no plain name.", "Use letters a to z, digits, '_' and '-', beginning with a letter or digit.");
+        {
+            Fault(
+                owner, path, $"'{name}' is no plain name.",
+                "Use letters a to z, digits, '_' and '-', beginning with a letter or digit.");
+        }
     }
 }

@@ -29,7 +29,11 @@ internal static class TableRules
         const string ending = ".csv";
         string stem = table.File.EndsWith(ending, StringComparison.Ordinal) ? table.File[..^ending.Length] : string.Empty;
         if (stem.Length == 0 || !stem.All(c => char.IsAsciiLetterOrDigit(c) || c is '_' or '-'))
-            context.Fault(table.Place, "file", $"'{table.File}' is no plain file name ending in .csv.", "Use letters a to z, digits, '_' and '-', such as visits.csv.");
+        {
+            context.Fault(
+                table.Place, "file", $"'{table.File}' is no plain file name ending in .csv.",
+                "Use letters a to z, digits, '_' and '-', such as visits.csv.");
+        }
     }
 
     private static void CheckKey(TableDefinition table, RuleContext context)
@@ -38,17 +42,28 @@ internal static class TableRules
             context.Column(table.Place, $"key[{i}]", table, table.Key[i]);
         context.Unique(table.Key.Select((k, i) => (k, table.Place, $"key[{i}]")), "key column");
         if (table.Column(ColumnRole.Participant) is { } participant && table.Key.Length > 0 && !table.Key.Contains(participant.Name))
-            context.Fault(table.Place, "key", $"The key of table '{table.Name}' lacks the participant.", $"Add '{participant.Name}'.");
+        {
+            context.Fault(
+                table.Place, "key", $"The key of table '{table.Name}' lacks the participant.",
+                $"Add '{participant.Name}'.");
+        }
     }
 
     private static void CheckRoles(TableDefinition table, RuleContext context)
     {
         if (table.Columns.Length > 0 && table.Column(ColumnRole.Participant) is null)
-            context.Fault(table.Place, "columns", $"Table '{table.Name}' names no participant.", "Give one column the role participant.");
+        {
+            context.Fault(
+                table.Place, "columns", $"Table '{table.Name}' names no participant.",
+                "Give one column the role participant.");
+        }
         foreach (var role in table.Columns.GroupBy(c => c.Role).Where(g => g.Count() > 1 && g.Key is not (ColumnRole.Value or ColumnRole.Sequence)))
         {
             ColumnDefinition second = role.Skip(1).First();
-            context.Fault(second.Place, "role", $"Table '{table.Name}' has two columns of this role: '{role.First().Name}' and '{second.Name}'.", "A table has one column of a role.");
+            context.Fault(
+                second.Place, "role",
+                $"Table '{table.Name}' has two columns of this role: '{role.First().Name}' and '{second.Name}'.",
+                "A table has one column of a role.");
         }
     }
 
@@ -56,11 +71,20 @@ internal static class TableRules
     {
         TableDefinition[] rosters = [.. context.Protocol.Tables.Where(t => t.IsRoster)];
         if (rosters.Length > 1)
-            context.Fault(rosters[1].Place, "is_roster", $"Tables '{rosters[0].Name}' and '{rosters[1].Name}' both list the participants.", "One table is the roster.");
+        {
+            context.Fault(
+                rosters[1].Place, "is_roster",
+                $"Tables '{rosters[0].Name}' and '{rosters[1].Name}' both list the participants.",
+                "One table is the roster.");
+        }
         foreach (TableDefinition roster in rosters)
         {
             if (roster.Key.Length > 0 && (roster.Key.Length > 1 || roster.Column(roster.Key[0]) is { Role: not ColumnRole.Participant }))
-                context.Fault(roster.Place, "key", $"The roster '{roster.Name}' must have one row per participant.", "Make the participant its only key column.");
+            {
+                context.Fault(
+                    roster.Place, "key", $"The roster '{roster.Name}' must have one row per participant.",
+                    "Make the participant its only key column.");
+            }
         }
     }
 }

@@ -16,7 +16,9 @@ internal static class ValueMeasureRules
             return null;
         if (column.Type == ColumnType.Identifier)
         {
-            context.Fault(measure.Place, "column", $"Column '{column.Name}' holds identifiers, which are no measure.", "Name a column of numbers or codes.");
+            context.Fault(
+                measure.Place, "column", $"Column '{column.Name}' holds identifiers, which are no measure.",
+                "Name a column of numbers or codes.");
             return null;
         }
         MeasureRules.SameUnit(measure, column.Unit, context);
@@ -38,7 +40,10 @@ internal static class ValueMeasureRules
         if (measure.MethodColumn is null || measure.Method is null)
         {
             string missing = measure.Method is null ? "method" : "method_column";
-            context.Fault(measure.Place, measure.Method is null ? "method_column" : "method", $"Measure '{measure.Id}' lacks '{missing}'.", "Name the column of the method and the method to keep.");
+            context.Fault(
+                measure.Place, measure.Method is null ? "method_column" : "method",
+                $"Measure '{measure.Id}' lacks '{missing}'.",
+                "Name the column of the method and the method to keep.");
             return;
         }
         ColumnDefinition? column = context.CodeColumn(measure.Place, "method_column", table, measure.MethodColumn);
@@ -50,9 +55,17 @@ internal static class ValueMeasureRules
         if (!measure.HipGate)
             return;
         if (context.Protocol.Plan.HipGate is null)
-            context.Fault(measure.Place, "hip_gate", "plan.yaml has no hip-first gate.", "Declare 'hip_gate' there, or remove it here.");
+        {
+            context.Fault(
+                measure.Place, "hip_gate", "plan.yaml has no hip-first gate.",
+                "Declare 'hip_gate' there, or remove it here.");
+        }
         if (table is not null && table.Column(ColumnRole.Visit) is null)
-            context.Fault(measure.Place, "hip_gate", $"Table '{table.Name}' has no visits, so the gate cannot close one.", "Remove 'hip_gate'.");
+        {
+            context.Fault(
+                measure.Place, "hip_gate",
+                $"Table '{table.Name}' has no visits, so the gate cannot close one.", "Remove 'hip_gate'.");
+        }
     }
 
     /// <summary>Where several rows become one value, the protocol says how; a mean of codes means nothing.</summary>
@@ -61,9 +74,18 @@ internal static class ValueMeasureRules
         RowLevel level = table.LevelOf(measure.Visit is not null);
         string[] reduced = [.. table.Key.Where(k => table.Column(k) is { } part && IsReduced(part.Role, level))];
         if (reduced.Length > 0 && !context.Written(measure.Place, "reduction"))
-            context.Fault(measure.Place, "reduction", $"Several rows of '{table.Name}' may belong to one value of '{measure.Id}': they differ in '{reduced[0]}'.", "Write reduction: mean, first or last.");
+        {
+            context.Fault(
+                measure.Place, "reduction",
+                $"Several rows of '{table.Name}' may belong to one value of '{measure.Id}': they differ in '{reduced[0]}'.",
+                "Write reduction: mean, first or last.");
+        }
         if (column.Type == ColumnType.Code && context.Written(measure.Place, "reduction") && measure.Reduction == Reduction.Mean)
-            context.Fault(measure.Place, "reduction", $"Column '{column.Name}' holds codes, which have no mean.", "Write reduction: first or last.");
+        {
+            context.Fault(
+                measure.Place, "reduction", $"Column '{column.Name}' holds codes, which have no mean.",
+                "Write reduction: first or last.");
+        }
     }
 
     private static bool IsReduced(ColumnRole role, RowLevel level) => role switch
