@@ -138,11 +138,7 @@ public static class MeanCumulativeFunction
     private static void Validate(RecurrentEvents events, Clusters? clusters, double level)
     {
         Require.Probability(level, "level");
-        if (clusters is null)
-            return;
-        Require.SameLength(clusters.Rows, events.Units, "clusters");
-        if (clusters.Count < 2)
-            throw new TooFewDataError("all units belong to one cluster", "A cluster-robust variance needs many clusters.");
+        ClusterRules.Require(clusters, events.Units);
     }
 
     private static MeanCumulativeCurve Curve(RecurrentEvents events, int[] units, string name, Clusters? clusters, double level)

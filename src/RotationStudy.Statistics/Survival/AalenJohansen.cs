@@ -76,14 +76,9 @@ public static class AalenJohansen
     {
         CompetingTimes.RequireCause(cause);
         Require.Probability(options.Level, "level");
-        if (clusters is not null)
-        {
-            Require.SameLength(clusters.Rows, times.Rows, "clusters");
-            if (clusters.Count < 2)
-                throw new TooFewDataError("all rows belong to one cluster", "A cluster-robust variance needs many clusters.");
-            if (options.Variance == CumulativeIncidenceVariance.Aalen)
-                throw new InvalidInputError("Aalen's variance takes rows as independent", "With clusters use the infinitesimal jackknife.");
-        }
+        ClusterRules.Require(clusters, times.Rows);
+        if (clusters is not null && options.Variance == CumulativeIncidenceVariance.Aalen)
+            throw new InvalidInputError("Aalen's variance takes rows as independent", "With clusters use the infinitesimal jackknife.");
         RiskSets sets = RiskSets.Build(times.AnyCause, groups);
         CumulativeIncidenceCurve[] curves = new CumulativeIncidenceCurve[names.Length];
         for (int g = 0; g < names.Length; g++)

@@ -25,17 +25,8 @@ internal static class ClusteredHazard
         {
             while (next > sets.RemovedEnd[m])
                 Change(sets.EntryOrder[--next], 1, 0);
-            double own = 0;
-            double spared = 0;
-            int d = sets.EventCount[m];
-            for (int k = 0; k < d && likelihood.EventWeight[m] > 0; k++)
-            {
-                double share = likelihood.Share(m, k);
-                double denominator = likelihood.S0[m] - (share * likelihood.D0[m]);
-                own += 1 / (d * denominator);
-                c += likelihood.EventWeight[m] / (denominator * denominator);
-                spared += share * likelihood.EventWeight[m] / (denominator * denominator);
-            }
+            (double own, double step, double spared) = Turns(likelihood, m);
+            c += step;
             for (int i = sets.LeavingStart(stratum, m); i < sets.AtRiskEnd[m]; i++)
                 Change(i, -1, sets.IsEvent[i] ? (likelihood.Weight(i) * own) + (likelihood.Risk[i] * spared) : 0);
             CoxPrediction.AddMeanMinus(likelihood, m, x, q);
@@ -55,6 +46,23 @@ internal static class ClusteredHazard
             influence.Add(cluster, 0, (direction * likelihood.Risk[position] * c) + atEvent);
             influence.Add(cluster, 1, direction * likelihood.Risk[position]);
         }
+    }
+
+    // Per unit of weight of an event; the step of C; the part of it that the tied events do not meet.
+    private static (double Own, double Step, double Spared) Turns(CoxPartialLikelihood likelihood, int moment)
+    {
+        (double own, double step, double spared) = (0, 0, 0);
+        int d = likelihood.Sets.EventCount[moment];
+        for (int k = 0; k < d && likelihood.EventWeight[moment] > 0; k++)
+        {
+            double share = likelihood.Share(moment, k);
+            double denominator = likelihood.S0[moment] - (share * likelihood.D0[moment]);
+            double squared = likelihood.EventWeight[moment] / (denominator * denominator);
+            own += 1 / (d * denominator);
+            step += squared;
+            spared += share * squared;
+        }
+        return (own, step, spared);
     }
 
     private static void AddDfbeta(CoxFit fit, ClusterInfluence influence)

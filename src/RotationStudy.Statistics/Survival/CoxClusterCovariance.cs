@@ -40,9 +40,7 @@ internal static class CoxClusterCovariance
     {
         int p = bread.Size;
         double[] sums = SumByCluster(residuals, p, rowOfPosition, clusters);
-        double[] meat = new double[p * p];
-        for (int g = 0; g < clusters.Count; g++)
-            AddSquare(sums.AsSpan(g * p, p), meat);
+        double[] meat = GroupDifferences.SumOfSquares(sums, p);
         return new SymmetricMatrix(bread.Names, Product(Product(bread.Values, meat, p), bread.Values, p));
     }
 
@@ -103,6 +101,11 @@ internal static class CoxClusterCovariance
             for (int i = j + 1; i < p; i++)
                 l[(i * p) + j] = (a[(i * p) + j] - CrossProduct.Dot(l.AsSpan(i * p, j), l.AsSpan(j * p, j))) / l[(j * p) + j];
         }
+        InverseFromFactor(a, l, p);
+    }
+
+    private static void InverseFromFactor(double[] a, double[] l, int p)
+    {
         Array.Clear(a);
         for (int j = 0; j < p; j++)
         {

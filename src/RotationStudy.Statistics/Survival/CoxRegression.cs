@@ -136,11 +136,7 @@ public static class CoxRegression
         }
         if (options.Ties == TiesMethod.ExactDiscrete && (weights.Length > 0 || clusters is not null))
             throw new InvalidInputError("exact discrete ties go without weights and without clusters", "Use Efron's method for ties.");
-        if (clusters is null)
-            return;
-        Require.SameLength(clusters.Rows, x.Rows, "clusters");
-        if (clusters.Count < 2)
-            throw new TooFewDataError("all rows belong to one cluster", "A cluster-robust variance needs many clusters.");
+        ClusterRules.Require(clusters, times.Rows);
     }
 
     internal static void RequireInformation(IPartialLikelihood likelihood, IReadOnlyList<string> names)

@@ -122,10 +122,6 @@ public static class FineGray
             if (times.AnyCause.Entry[i] != 0)
                 throw new InvalidInputError($"row {i} enters at {times.AnyCause.Entry[i]}", "Subdistribution hazards are fitted from time zero; use cause-specific hazards for late entry.", i, "entry");
         }
-        if (clusters is null)
-            return;
-        Require.SameLength(clusters.Rows, x.Rows, "clusters");
-        if (clusters.Count < 2)
-            throw new TooFewDataError("all rows belong to one cluster", "A cluster-robust variance needs many clusters.");
+        ClusterRules.Require(clusters, times.Rows);
     }
 }

@@ -1,6 +1,3 @@
-using RotationStudy.Statistics.Distributions;
-using RotationStudy.Statistics.Solvers;
-
 namespace RotationStudy.Statistics.Survival;
 
 /// <summary>Do groups differ in the cumulative incidence of a cause when other causes compete? Gray's test.</summary>
@@ -35,47 +32,11 @@ public static class GrayTest
         Require.SameLength(group.Count, times.Rows, "group");
         if (!(rho >= 0))
             throw new InvalidInputError($"the power of the weights is {rho}", "Give a power of zero or more.");
-        if (clusters is not null)
-        {
-            Require.SameLength(clusters.Rows, times.Rows, "clusters");
-            if (clusters.Count < 2)
-                throw new TooFewDataError("all rows belong to one cluster", "A cluster-robust variance needs many clusters.");
-        }
+        ClusterRules.Require(clusters, times.Rows);
         if (times.Cause.IndexOf(cause) < 0)
             throw new TooFewDataError($"no row ends with cause {cause}", "Groups without events of the cause cannot be compared.");
         GrayTestSums sums = new(times, cause, Clusters.From(group), rho, clustered: clusters is not null);
         double[] variance = clusters is null ? sums.Variance() : sums.Robust(clusters);
-        return QuadraticForm(sums, variance, [.. group.Distinct()], clusters is null ? "Gray" : "Gray, cluster-robust");
-    }
-
-    private static TestResult QuadraticForm(GrayTestSums sums, double[] variance, string[] names, string test)
-    {
-        int k = names.Length;
-        List<int> kept = [];
-        for (int g = 0; g < k; g++)
-        {
-            if (sums.Expected[g] > 0)
-                kept.Add(g);
-        }
-        if (kept.Count < 2)
-            throw new TooFewDataError("fewer than two groups were at risk when events of the cause happened", "Compare groups that were observed over the same time.");
-        int df = kept.Count - 1;
-        double[] z = new double[df];
-        double[] v = new double[df * df];
-        for (int i = 0; i < df; i++)
-        {
-            z[i] = sums.Difference[kept[i]];
-            for (int j = 0; j < df; j++)
-                v[(i * df) + j] = variance[(kept[i] * k) + kept[j]];
-        }
-        try
-        {
-            double statistic = CrossProduct.Dot(z, SmallCholesky.Factor(v, df, [.. kept.Select(g => names[g])]).Solve(z));
-            return new TestResult(test, statistic, df, double.PositiveInfinity, ChiSquared.UpperTail(statistic, df));
-        }
-        catch (RankDeficientError)
-        {
-            throw new TooFewDataError("the groups were never mixed when events happened, or too few clusters carry information", "Compare groups that were at risk together; use more clusters than groups.");
-        }
+        return GroupDifferences.ChiSquare(clusters is null ? "Gray" : "Gray, cluster-robust", sums.Difference, sums.Expected, variance, [.. group.Distinct()]);
     }
 }

@@ -202,15 +202,6 @@ internal sealed class GrayTestSums
                 influence[(clusters.ClusterOfRow[sets.Row[q]] * k) + g] += atEvent - cumulative[at] + cumulative[(((past * k) + g) * k) + s];
             }
         }
-        double[] variance = new double[k * k];
-        for (int c = 0; c < clusters.Count; c++)
-        {
-            for (int g = 0; g < k; g++)
-            {
-                for (int h = 0; h < k; h++)
-                    variance[(g * k) + h] += influence[(c * k) + g] * influence[(c * k) + h];
-            }
-        }
-        return variance;
+        return GroupDifferences.SumOfSquares(influence, k);
     }
 }

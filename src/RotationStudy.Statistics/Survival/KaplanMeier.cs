@@ -28,7 +28,7 @@ public sealed record KaplanMeierOptions
 /// <para><b>Sources</b>: Kaplan EL and Meier P, J Am Stat Assoc 1958;53:457-481. Greenwood M, Reports on Public Health and
 /// Medical Subjects 33, 1926. Borgan Ø and Liestøl K, Scand J Stat 1990;17:35-41 (transforms). Brookmeyer R and Crowley J,
 /// Biometrics 1982;38:29-41 (quantiles). Ying Z and Wei LJ, J Multivar Anal 1994;50:17-29 (dependent rows).</para>
-/// <para><b>Checked against</b>: Survival/gehan_6mp, Survival/lung, Survival/km_cluster, Peers/tight_300.</para>
+/// <para><b>Checked against</b>: Survival/gehan_6mp, Survival/lung, Survival/clustered_delayed, Peers/tight_300.</para>
 /// </remarks>
 public static class KaplanMeier
 {
@@ -61,12 +61,7 @@ public static class KaplanMeier
     private static SurvivalCurve[] Curves(SurvivalTimes times, Clusters? groups, string[] names, Clusters? clusters, KaplanMeierOptions options)
     {
         Require.Probability(options.Level, "level");
-        if (clusters is not null)
-        {
-            Require.SameLength(clusters.Rows, times.Rows, "clusters");
-            if (clusters.Count < 2)
-                throw new TooFewDataError("all rows belong to one cluster", "A cluster-robust variance needs many clusters.");
-        }
+        ClusterRules.Require(clusters, times.Rows);
         RiskSets sets = RiskSets.Build(times, groups);
         SurvivalCurve[] curves = new SurvivalCurve[names.Length];
         for (int g = 0; g < names.Length; g++)

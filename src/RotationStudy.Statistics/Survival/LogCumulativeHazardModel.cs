@@ -61,11 +61,7 @@ internal sealed class LogCumulativeHazardModel
             if (times.Entry[i] < 0)
                 throw new InvalidInputError($"row {i} enters at {times.Entry[i]}", "A hazard over log time needs a clock that starts at zero.", i, "entry");
         }
-        if (clusters is null)
-            return;
-        Require.SameLength(clusters.Rows, x.Rows, "clusters");
-        if (clusters.Count < 2)
-            throw new TooFewDataError("all rows belong to one cluster", "A cluster-robust variance needs many clusters.");
+        ClusterRules.Require(clusters, times.Rows);
     }
 
     /// <summary>Maximises from the exponential model: basis terms 0 and 1 must be one and log t.</summary>
@@ -109,22 +105,13 @@ internal sealed class LogCumulativeHazardModel
         SymmetricMatrix bread = new(names, SmallCholesky.Factor(Information, q, names).Inverse());
         if (clusters is null)
             return (bread, "inverse information");
-        double[] meat = new double[q * q];
-        double[] sum = new double[q];
-        for (int g = 0; g < clusters.Count; g++)
+        double[] sums = new double[clusters.Count * q];
+        for (int i = 0; i < times.Rows; i++)
         {
-            Array.Clear(sum);
-            foreach (int row in clusters.Members(g))
-            {
-                for (int j = 0; j < q; j++)
-                    sum[j] += Scores[(row * q) + j];
-            }
-            for (int i = 0; i < q; i++)
-            {
-                for (int j = 0; j < q; j++)
-                    meat[(i * q) + j] += sum[i] * sum[j];
-            }
+            for (int j = 0; j < q; j++)
+                sums[(clusters.ClusterOfRow[i] * q) + j] += Scores[(i * q) + j];
         }
+        double[] meat = GroupDifferences.SumOfSquares(sums, q);
         double[] sandwich = CoxClusterCovariance.Product(CoxClusterCovariance.Product(bread.Values, meat, q), bread.Values, q);
         return (new SymmetricMatrix(names, sandwich), "cluster-robust sandwich");
     }

@@ -1,6 +1,3 @@
-using RotationStudy.Statistics.Distributions;
-using RotationStudy.Statistics.Solvers;
-
 namespace RotationStudy.Statistics.Survival;
 
 /// <summary>How differences between groups are weighted over time in a rank test.</summary>
@@ -87,8 +84,9 @@ public static class LogRank
         RankTestSums sums = new(RiskSets.Build(times, strata), groups, options);
         string[] names = [.. group.Distinct()];
         double[] variance = clusters is null ? sums.Hypergeometric() : sums.Robust(clusters);
+        string test = clusters is null ? TestName(options) : TestName(options) + ", cluster-robust";
         return new LogRankResult(
-            QuadraticForm(sums, variance, names, clusters is null ? TestName(options) : TestName(options) + ", cluster-robust"),
+            GroupDifferences.ChiSquare(test, [.. sums.Observed.Zip(sums.Expected, (o, e) => o - e)], sums.Expected, variance, names),
             names,
             sums.Observed,
             sums.Expected,
@@ -104,43 +102,7 @@ public static class LogRank
             throw new InvalidInputError($"the powers of the weights are {options.Rho} and {options.Gamma}", "Give powers of zero or more.");
         if (times.EventCount == 0)
             throw new TooFewDataError("no row ends with an event", "Groups without events cannot be compared; report the follow-up.");
-        if (clusters is null)
-            return;
-        Require.SameLength(clusters.Rows, times.Rows, "clusters");
-        if (clusters.Count < 2)
-            throw new TooFewDataError("all rows belong to one cluster", "A cluster-robust variance needs many clusters.");
-    }
-
-    // The last group that was at risk is left out, since the differences sum to zero.
-    private static TestResult QuadraticForm(RankTestSums sums, double[] variance, string[] names, string test)
-    {
-        List<int> kept = [];
-        for (int g = 0; g < names.Length; g++)
-        {
-            if (sums.Expected[g] > 0)
-                kept.Add(g);
-        }
-        if (kept.Count < 2)
-            throw new TooFewDataError("fewer than two groups were at risk when events happened", "Compare groups that were observed over the same time.");
-        int df = kept.Count - 1;
-        double[] u = new double[df];
-        double[] v = new double[df * df];
-        for (int i = 0; i < df; i++)
-        {
-            u[i] = sums.Observed[kept[i]] - sums.Expected[kept[i]];
-            for (int j = 0; j < df; j++)
-                v[(i * df) + j] = variance[(kept[i] * names.Length) + kept[j]];
-        }
-        double statistic;
-        try
-        {
-            statistic = CrossProduct.Dot(u, SmallCholesky.Factor(v, df, [.. kept.Select(g => names[g])]).Solve(u));
-        }
-        catch (RankDeficientError)
-        {
-            throw new TooFewDataError("the groups were never mixed when events happened, or too few clusters carry information", "Compare groups that were at risk together; use more clusters than groups.");
-        }
-        return new TestResult(test, statistic, df, double.PositiveInfinity, ChiSquared.UpperTail(statistic, df));
+        ClusterRules.Require(clusters, times.Rows);
     }
 
     private static string TestName(LogRankOptions options) => options.Weight switch

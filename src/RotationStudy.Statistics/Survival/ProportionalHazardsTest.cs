@@ -148,22 +148,14 @@ public static class ProportionalHazardsTest
         int[] row = likelihood.Sets.Row;
         double[] ofScore = CoxClusterCovariance.SumByCluster(CoxScoreResiduals.Weighted(likelihood), p, row, fit.ClusterRows!);
         double[] ofTime = CoxClusterCovariance.SumByCluster(CoxScoreResiduals.Weighted(likelihood, g), p, row, fit.ClusterRows!);
-        double[] variance = new double[p * p];
-        double[] influence = new double[p];
         for (int c = 0; c < fit.ClusterRows!.Count; c++)
         {
             for (int i = 0; i < p; i++)
             {
-                influence[i] = ofTime[(c * p) + i];
                 for (int k = 0; k < p; k++)
-                    influence[i] -= slope[(i * p) + k] * ofScore[(c * p) + k];
-            }
-            for (int i = 0; i < p; i++)
-            {
-                for (int j = 0; j < p; j++)
-                    variance[(i * p) + j] += influence[i] * influence[j];
+                    ofTime[(c * p) + i] -= slope[(i * p) + k] * ofScore[(c * p) + k];
             }
         }
-        return variance;
+        return GroupDifferences.SumOfSquares(ofTime, p);
     }
 }

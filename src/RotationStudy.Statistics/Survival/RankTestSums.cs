@@ -34,7 +34,7 @@ internal sealed class RankTestSums
 
     private void CountAtRisk(int stratum)
     {
-        Span<int> count = stackalloc int[k];
+        int[] count = new int[k];
         int q = sets.StratumStart[stratum];
         int e = q;
         for (int m = sets.MomentStart[stratum]; m < sets.MomentStart[stratum + 1]; m++)
@@ -43,7 +43,7 @@ internal sealed class RankTestSums
                 count[GroupAt(q)]++;
             for (; e < sets.RemovedEnd[m]; e++)
                 count[GroupAt(sets.EntryOrder[e])]--;
-            count.CopyTo(atRisk.AsSpan(m * k, k));
+            count.CopyTo(atRisk, m * k);
         }
     }
 
@@ -122,16 +122,7 @@ internal sealed class RankTestSums
             for (int g = 0; g < k; g++)
                 u[g] -= weight[first] * atRisk[(first * k) + g] / sets.AtRisk(first);
         }
-        double[] variance = new double[k * k];
-        for (int c = 0; c < clusters.Count; c++)
-        {
-            for (int g = 0; g < k; g++)
-            {
-                for (int h = 0; h < k; h++)
-                    variance[(g * k) + h] += influence[(c * k) + g] * influence[(c * k) + h];
-            }
-        }
-        return variance;
+        return GroupDifferences.SumOfSquares(influence, k);
     }
 
     // Cumulative weighted hazard, and the same times the share of each group at risk.

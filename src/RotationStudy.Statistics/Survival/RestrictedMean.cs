@@ -80,12 +80,7 @@ public static class RestrictedMean
     {
         if (!(horizon > 0 && double.IsFinite(horizon)))
             throw new InvalidInputError($"the horizon is {horizon}", "Give a time above zero.");
-        if (clusters is not null)
-        {
-            Require.SameLength(clusters.Rows, times.Rows, "clusters");
-            if (clusters.Count < 2)
-                throw new TooFewDataError("all rows belong to one cluster", "A cluster-robust variance needs many clusters.");
-        }
+        ClusterRules.Require(clusters, times.Rows);
         RiskSets sets = RiskSets.Build(times, groups);
         Area[] areas = new Area[names.Length];
         for (int g = 0; g < names.Length; g++)
