@@ -45,7 +45,7 @@ public sealed record SharedFrailtyFit(
 /// compares rows of equal frailty; it lies farther from zero than the marginal one of <see cref="CoxRegression"/>.
 /// <para>Fitted by expectation-maximisation for given theta: u = (1/theta + d)/(1/theta + H) with d events and H hazard met in the
 /// cluster, one Newton step for b with log u as offset, until b and u stand still to 1e-11. Theta is the root of the derivative
-/// of the integrated likelihood, found by bisection on its log between 1e-5 and 1e3; with no root there the estimate is zero, on
+/// of the integrated likelihood, found by bracketing and false position on its log between 1e-5 and 1e3; with no root there the estimate is zero, on
 /// the boundary (or NotConvergedError at the upper end).</para>
 /// <para>Variance of b: inverse of minus the derivative of its profile score, taken numerically with u and the baseline following, theta
 /// held. Sensible with many clusters; the uncertainty of theta is not in it (the two are nearly uncorrelated).</para>
@@ -104,24 +104,45 @@ public static class SharedFrailtyCox
     {
         double low = Math.Log(Smallest);
         double high = Math.Log(0.1);
-        if (Slope(expectation, low) <= 0)
+        double atLow = Slope(expectation, low);
+        if (atLow <= 0)
             return 0;
-        while (Slope(expectation, high) > 0)
+        double atHigh = Slope(expectation, high);
+        while (atHigh > 0)
         {
-            low = high;
+            (low, atLow) = (high, atHigh);
             high += Math.Log(4);
             if (high > Math.Log(Largest))
                 throw new NotConvergedError("the variance of the frailty grows without end", "Clusters with events hardly overlap in time with the others; report the marginal model.", 0);
+            atHigh = Slope(expectation, high);
         }
-        while (high - low > 1e-9)
+        return Math.Exp(Root(expectation, low, atLow, high, atHigh));
+    }
+
+    // False position, the kept end's value halved when it is kept twice (Illinois rule): few evaluations, never outside the bracket.
+    private static double Root(FrailtyExpectation expectation, double low, double atLow, double high, double atHigh)
+    {
+        int side = 0;
+        for (int i = 0; i < 100; i++)
         {
-            double middle = 0.5 * (low + high);
-            if (Slope(expectation, middle) > 0)
-                low = middle;
+            double middle = ((low * atHigh) - (high * atLow)) / (atHigh - atLow);
+            double value = Slope(expectation, middle);
+            if (value == 0 || high - low < 1e-9 || Math.Min(middle - low, high - middle) < 1e-10)
+                return middle;
+            if (value > 0)
+            {
+                (low, atLow) = (middle, value);
+                atHigh *= side == 1 ? 0.5 : 1;
+                side = 1;
+            }
             else
-                high = middle;
+            {
+                (high, atHigh) = (middle, value);
+                atLow *= side == -1 ? 0.5 : 1;
+                side = -1;
+            }
         }
-        return Math.Exp(0.5 * (low + high));
+        throw new NotConvergedError("the variance of the frailty did not settle", "Report the marginal model with a cluster-robust variance.", 100);
     }
 
     // Derivative of the integrated likelihood by 1/theta at settled b and u, sign reversed so that it is that by theta.

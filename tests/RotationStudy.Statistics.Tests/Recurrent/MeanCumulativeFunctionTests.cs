@@ -73,7 +73,7 @@ public class MeanCumulativeFunctionTests
     [Fact]
     public void With_terminal_events_the_influence_is_the_derivative_with_respect_to_a_units_weight()
     {
-        const int Copies = 500;
+        const int Copies = 150;
         Random random = new(8);
         UnitHistory[] histories = [.. Enumerable.Range(0, 30).Select(_ =>
         {
