@@ -38,15 +38,15 @@ internal static class TailQuadrature
         return sum;
     }
 
-    /// <summary>Visits the nodes of the composite rule with their weights, in ascending panels.</summary>
-    internal static void ForEach(double low, double high, int panels, Action<double, double> visit)
+    /// <summary>Goes through the nodes of the composite rule with their weights, in ascending panels.</summary>
+    internal static void ForEach(double low, double high, int panels, Action<double, double> use)
     {
         double half = (high - low) / (2 * panels);
         for (int panel = 0; panel < panels; panel++)
         {
             double middle = low + (((2 * panel) + 1) * half);
             for (int i = 0; i < Order; i++)
-                visit(middle + (half * Rule.Nodes[i]), half * Rule.Weights[i]);
+                use(middle + (half * Rule.Nodes[i]), half * Rule.Weights[i]);
         }
     }
 
