@@ -32,6 +32,20 @@ public sealed class RowChecksTests
         Assert.Equal(7, records["outcomes"].Rows);
     }
 
+    [Fact]
+    public void Many_rows_of_one_key_are_named_by_a_few()
+    {
+        TestExport export = TestExport.Clean();
+        for (int i = 0; i < 7; i++)
+            export.AddRow("outcomes.csv", $"A-001,baseline,{60 + i},3,6");
+        using (export)
+        {
+            CheckedRecords records = export.Check();
+            Assert.Equal(8, records.Findings.Length);
+            Assert.StartsWith("Lines 2, 10, 11, 12, 13 and 3 more all belong to A-001, baseline and differ", records.Findings[0].Message, StringComparison.Ordinal);
+        }
+    }
+
     [Theory]
     [InlineData("A-999", "Participant 'A-999' is not in participants.csv. The row is set aside.")]
     [InlineData("a-001", "Participant 'a-001' is not in participants.csv. Is it 'A-001'? The row is set aside.")]

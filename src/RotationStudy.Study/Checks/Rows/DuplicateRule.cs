@@ -45,12 +45,11 @@ internal static class DuplicateRule
             }
             return;
         }
-        string lines = string.Join(", ", rows.Select(table.Line));
+        string message = $"Lines {Listing.Few(Array.ConvertAll(rows, table.Line))} all belong to {key} and differ, "
+            + $"for one in '{differs.Definition.Name}'. All are set aside; please say which is right.";
         foreach (int row in rows)
         {
-            findings.Add(
-                CheckCatalog.KeyConflict, table, row, differs, "one row per key",
-                $"Lines {lines} all belong to {key} and differ, for one in '{differs.Definition.Name}'. All are set aside; please say which is right.");
+            findings.Add(CheckCatalog.KeyConflict, table, row, differs, "one row per key", message);
             table.SetAside(row, CheckCatalog.KeyConflict);
         }
     }

@@ -37,7 +37,7 @@ internal static class LookAlike
         DraftColumn participant = roster.Column(ColumnRole.Participant)!;
         foreach (var alike in roster.Order.GroupBy(row => Folded(participant[row].Identifier)).Where(g => g.Count() > 1))
         {
-            string all = string.Join(", ", alike.Select(row => $"'{participant[row].Identifier}'"));
+            string all = Listing.Few([.. alike.Select(row => $"'{participant[row].Identifier}'")]);
             foreach (int row in alike)
             {
                 findings.Add(
