@@ -58,6 +58,8 @@ public sealed record LinearMixedModelOptions
 /// </remarks>
 public static class LinearMixedModel
 {
+    private const double BoundaryRise = 1e-6;
+
     /// <summary>Fits the model.</summary>
     /// <param name="x">Fixed columns, n by p, with the intercept if one is wanted.</param>
     /// <param name="outcome">Outcome, n values.</param>
@@ -75,28 +77,50 @@ public static class LinearMixedModel
         ProfiledDeviance deviance = new(x, outcome, terms, options.Criterion == LikelihoodCriterion.Restricted);
         SmoothMinimizer.Minimum found = SmoothMinimizer.Minimize(
             deviance.ProfiledWithGradient, deviance.Covariance.Start(), "the linear mixed model");
-        double[] theta = OnBoundary(deviance, found);
+        (double[] theta, double[] hessian) = OnBoundary(deviance, found);
         ProfiledDeviance.Point at = deviance.At(theta);
-        VarianceInformation information = new(deviance, at, deviance.Differentiate(at), found.Hessian);
+        VarianceInformation information = new(deviance, at, deviance.Differentiate(at), hessian);
         return new LinearMixedModelFit(x, outcome, deviance, at, information, options, found.Iterations);
     }
 
-    // A diagonal entry this small is a variance of zero, found by an iteration that approaches it from inside.
-    private static double[] OnBoundary(ProfiledDeviance deviance, SmoothMinimizer.Minimum found)
+    // A diagonal entry this small is a variance of zero, approached from inside: its column of the factor is set to zero
+    // and the deviance minimised again over the rest, so that no direction is left along which nothing changes.
+    private static (double[] Theta, double[] Hessian) OnBoundary(ProfiledDeviance deviance, SmoothMinimizer.Minimum found)
     {
         double[] theta = [.. found.X];
         deviance.Covariance.MakeDiagonalPositive(theta);
-        double[] snapped = [.. theta];
-        bool any = false;
+        double[] full = deviance.Covariance.WithoutEmptyColumns(theta, LinearMixedModelFit.BoundaryTolerance);
+        int[] free = [.. Enumerable.Range(0, theta.Length).Where(m => full[m] != 0 || !IsEmptyColumn(deviance.Covariance, full, m))];
+        if (free.Length == theta.Length)
+            return (theta, theta.SequenceEqual(found.X) ? found.Hessian : SmoothMinimizer.Hessian(deviance.ProfiledWithGradient, theta));
+        if (free.Length > 0)
+        {
+            double[] best = SmoothMinimizer.Minimize(deviance.Among(free), [.. free.Select(m => full[m])], "the linear mixed model").X;
+            for (int k = 0; k < free.Length; k++)
+                full[free[k]] = best[k];
+            deviance.Covariance.MakeDiagonalPositive(full);
+        }
+        if (deviance.Profiled(deviance.At(full)) > found.Value + BoundaryRise)
+            return (theta, SmoothMinimizer.Hessian(deviance.ProfiledWithGradient, theta));
+        double[] hessian = new double[theta.Length * theta.Length];
+        double[] reduced = SmoothMinimizer.Hessian(deviance.Among(free), [.. free.Select(m => full[m])]);
+        for (int i = 0; i < free.Length; i++)
+        {
+            for (int j = 0; j < free.Length; j++)
+                hessian[(free[i] * theta.Length) + free[j]] = reduced[(i * free.Length) + j];
+        }
+        return (full, hessian);
+    }
+
+    private static bool IsEmptyColumn(RelativeCovariance covariance, double[] theta, int parameter)
+    {
+        (int term, int _, int column) = covariance.Cell(parameter);
         for (int m = 0; m < theta.Length; m++)
         {
-            (int _, int row, int column) = deviance.Covariance.Cell(m);
-            if (row != column || theta[m] >= LinearMixedModelFit.BoundaryTolerance)
-                continue;
-            snapped[m] = 0;
-            any = true;
+            if (covariance.Cell(m) == (term, column, column))
+                return theta[m] == 0;
         }
-        return any && deviance.Profiled(deviance.At(snapped)) <= found.Value + 1e-7 ? snapped : theta;
+        return false;
     }
 
     private static void CheckInputs(DesignMatrix x, IReadOnlyList<double> outcome, IReadOnlyList<RandomTerm> terms)

@@ -87,7 +87,15 @@ internal sealed class MixedPredictor
                     inBasis[j] -= row[j] * weights[t][k];
             }
         }
-        double variance = unseen;
+        double variance = unseen + ErrorOfKnown(groups, weights, inBasis);
+        return (mean, fit.ResidualVariance * variance);
+    }
+
+    // Variance of the error of prediction from the known groups and the fixed effects, in units of the residual variance.
+    private double ErrorOfKnown(int?[] groups, double[][] weights, double[] inBasis)
+    {
+        double variance = 0;
+        int p = inBasis.Length;
         for (int i = 0; i < p; i++)
         {
             for (int j = 0; j < p; j++)
@@ -101,7 +109,7 @@ internal sealed class MixedPredictor
                     variance += Quadratic(s, a, weights[s], t, b, weights[t]);
             }
         }
-        return (mean, fit.ResidualVariance * variance);
+        return variance;
     }
 
     /// <summary>New rows, one by one.</summary>

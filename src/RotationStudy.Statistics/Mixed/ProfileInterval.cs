@@ -20,58 +20,57 @@ internal static class ProfileInterval
     internal static ConfidenceInterval Find(Func<double, double> deviance, double estimate, double least, double step, double level, bool mayBeZero = true)
     {
         double target = Math.Sqrt(ChiSquared.Quantile(level, 1));
-        double upper = estimate + step;
-        double riseUpper = Rise(upper);
-        double lowerEnd = estimate;
-        double riseLowerEnd = -target;
-        for (int doubling = 0; riseUpper < 0; doubling++)
+        Func<double, double> rise = value => Math.Sqrt(Math.Max(0, deviance(value) - least)) - target;
+        return new ConfidenceInterval(Lower(rise, estimate, step, -target, mayBeZero), Upper(rise, estimate, step, -target), level);
+    }
+
+    private static double Upper(Func<double, double> rise, double estimate, double step, double riseNear)
+    {
+        double near = estimate;
+        for (int doubling = 0; doubling < 60; doubling++)
         {
-            if (doubling == 60)
-                return new ConfidenceInterval(Lower(), double.PositiveInfinity, level);
-            (lowerEnd, riseLowerEnd) = (upper, riseUpper);
+            double far = estimate + step;
+            double riseFar = rise(far);
+            if (riseFar >= 0)
+                return Root(rise, near, riseNear, far, riseFar);
+            (near, riseNear) = (far, riseFar);
             step *= 2;
-            upper = estimate + step;
-            riseUpper = Rise(upper);
         }
-        double high = Root(lowerEnd, riseLowerEnd, upper, riseUpper);
-        return new ConfidenceInterval(Lower(), high, level);
+        return double.PositiveInfinity;
+    }
 
-        double Rise(double value) => Math.Sqrt(Math.Max(0, deviance(value) - least)) - target;
-
-        double Lower()
+    private static double Lower(Func<double, double> rise, double estimate, double step, double riseNear, bool mayBeZero)
+    {
+        if (estimate <= 0)
+            return 0;
+        double near = estimate;
+        while (!mayBeZero)
         {
-            if (estimate <= 0)
-                return 0;
-            double near = estimate;
-            double riseNear = -target;
-            while (!mayBeZero)
-            {
-                double half = Math.Max(near - step, near / 2);
-                double rise = Rise(half);
-                if (rise > 0)
-                    return Root(half, rise, near, riseNear);
-                (near, riseNear) = (half, rise);
-            }
-            double atZero = Rise(0);
-            return atZero <= 0 ? 0 : Root(0, atZero, estimate, -target);
+            double half = Math.Max(near - step, near / 2);
+            double riseHalf = rise(half);
+            if (riseHalf > 0)
+                return Root(rise, half, riseHalf, near, riseNear);
+            (near, riseNear) = (half, riseHalf);
         }
+        double atZero = rise(0);
+        return atZero <= 0 ? 0 : Root(rise, 0, atZero, estimate, riseNear);
+    }
 
-        // A bracketing secant (the Illinois rule) between two values with rises of opposite sign.
-        double Root(double a, double riseA, double b, double riseB)
+    // A bracketing secant (the Illinois rule) between two values with rises of opposite sign.
+    private static double Root(Func<double, double> rise, double a, double riseA, double b, double riseB)
+    {
+        for (int iteration = 0; iteration < 60; iteration++)
         {
-            for (int iteration = 0; iteration < 60; iteration++)
-            {
-                double x = ((a * riseB) - (b * riseA)) / (riseB - riseA);
-                double rise = Rise(x);
-                if (Math.Abs(rise) < Tolerance || Math.Abs(b - a) < 1e-10 * Math.Max(estimate, Math.Abs(b)))
-                    return x;
-                if (rise * riseB < 0)
-                    (a, riseA) = (b, riseB);
-                else
-                    riseA *= 0.5;
-                (b, riseB) = (x, rise);
-            }
-            throw new NotConvergedError("an end of the profile interval was not found", "Use a lower level of confidence.", 60);
+            double x = ((a * riseB) - (b * riseA)) / (riseB - riseA);
+            double found = rise(x);
+            if (Math.Abs(found) < Tolerance || Math.Abs(b - a) < 1e-10 * Math.Abs(b))
+                return x;
+            if (found * riseB < 0)
+                (a, riseA) = (b, riseB);
+            else
+                riseA *= 0.5;
+            (b, riseB) = (x, found);
         }
+        throw new NotConvergedError("an end of the profile interval was not found", "Use a lower level of confidence.", 60);
     }
 }

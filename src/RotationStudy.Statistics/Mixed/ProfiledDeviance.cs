@@ -116,6 +116,22 @@ internal sealed class ProfiledDeviance
         return Profiled(at);
     }
 
+    /// <summary>The profiled deviance as a function of some parameters, the others being zero.</summary>
+    internal SmoothMinimizer.Objective Among(int[] free)
+    {
+        double[] full = new double[Covariance.Count];
+        double[] slope = new double[full.Length];
+        return (theta, gradient) =>
+        {
+            for (int k = 0; k < free.Length; k++)
+                full[free[k]] = theta[k];
+            double value = ProfiledWithGradient(full, slope);
+            for (int k = 0; k < free.Length; k++)
+                gradient[k] = slope[free[k]];
+            return value;
+        };
+    }
+
     /// <summary>The inverse of the random effects' system and their solutions at a theta, kept for predictions.</summary>
     internal BlockInverse Solutions(ReadOnlySpan<double> theta)
     {

@@ -75,6 +75,50 @@ internal sealed class RelativeCovariance
         }
     }
 
+    /// <summary>
+    /// Parameters of the same covariances with the columns of L that a variance of zero leaves without a diagonal set to
+    /// zero: what stood below such a diagonal is turned into the later columns.
+    /// </summary>
+    internal double[] WithoutEmptyColumns(double[] theta, double tolerance)
+    {
+        double[] turned = [.. theta];
+        double[][] factors = Factors(theta);
+        for (int t = 0; t < factors.Length; t++)
+        {
+            int q = terms[t].Size;
+            double[] l = factors[t];
+            for (int k = 0; k < q; k++)
+                l[(k * q) + k] = l[(k * q) + k] < tolerance ? 0 : l[(k * q) + k];
+            factors[t] = Triangle(l, q);
+        }
+        for (int m = 0; m < turned.Length; m++)
+            turned[m] = factors[cells[m].Term][(cells[m].Row * terms[cells[m].Term].Size) + cells[m].Column];
+        return turned;
+    }
+
+    // Cholesky factor of L L', with columns of zeros where a pivot is zero.
+    private static double[] Triangle(double[] l, int q)
+    {
+        double[] triangle = new double[q * q];
+        for (int k = 0; k < q; k++)
+        {
+            double pivot = Product(l, k, k, q, q) - Product(triangle, k, k, q, k);
+            if (!(pivot > 1e-12 * Math.Max(1e-4, Product(l, k, k, q, q))))
+                continue;
+            for (int i = k; i < q; i++)
+                triangle[(i * q) + k] = (Product(l, i, k, q, q) - Product(triangle, i, k, q, k)) / Math.Sqrt(pivot);
+        }
+        return triangle;
+    }
+
+    private static double Product(double[] rows, int i, int j, int q, int columns)
+    {
+        double sum = 0;
+        for (int k = 0; k < columns; k++)
+            sum += rows[(i * q) + k] * rows[(j * q) + k];
+        return sum;
+    }
+
     /// <summary>The covariance of a term's effects in the columns' own units, divided by the residual variance; q by q.</summary>
     internal double[] Covariance(int term, ReadOnlySpan<double> theta)
     {

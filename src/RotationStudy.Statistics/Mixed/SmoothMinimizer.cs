@@ -14,6 +14,11 @@ internal static class SmoothMinimizer
 {
     private const double DifferenceStep = 1e-4;
     private const double LongestStep = 2;
+
+    // At a variance of zero the factor of a covariance can be turned without changing the covariance: along that direction
+    // the minimum is a valley floor, and a promised fall below this is nothing.
+    private const double FlatGain = 1e-6;
+    private const int NewtonStepsBeforeFlat = 4;
     private const int MostQuasiNewtonSteps = 200;
 
     /// <summary>Function value at x; fills the gradient.</summary>
@@ -43,7 +48,9 @@ internal static class SmoothMinimizer
                 if (gain <= tolerance || !Polish(f, at, step))
                     break;
             }
-            if (!curvature.CurvesDown && (gain <= tolerance || (stuck && gain <= 1e-6)) && IsClose(origin, at.X, closeness))
+            bool sharp = (gain <= tolerance || (stuck && gain <= FlatGain)) && IsClose(origin, at.X, closeness);
+            bool flat = newton >= NewtonStepsBeforeFlat && gain <= FlatGain;
+            if (!curvature.CurvesDown && (sharp || flat))
                 return new Minimum(at.X, at.Value, at.Gradient, hessian, iterations + newton);
         }
         throw new NotConvergedError($"{what} did not reach a minimum of the deviance", "Use fewer random terms or slopes, rescale the columns, or check for rows that no model can fit.", iterations);

@@ -12,7 +12,7 @@ namespace RotationStudy.Statistics.Mixed;
 /// </remarks>
 internal sealed class VarianceInformation
 {
-    private const double FlatShare = 1e-9;
+    private const double FlatShare = 1e-6;
 
     private readonly ProfiledDeviance deviance;
     private readonly ProfiledDeviance.Point at;

@@ -79,22 +79,9 @@ internal sealed class VarianceProfile(ProfiledDeviance deviance, ProfiledDevianc
     private double AtZero(int[] row)
     {
         int[] free = [.. Enumerable.Range(0, best.Theta.Length).Where(m => !row.Contains(m))];
-        double[] full = new double[best.Theta.Length];
-        double[] slope = new double[full.Length];
         if (free.Length == 0)
-            return deviance.Profiled(deviance.At(full));
-        return SmoothMinimizer.Minimize(
-            (theta, gradient) =>
-            {
-                for (int k = 0; k < free.Length; k++)
-                    full[free[k]] = theta[k];
-                double value = deviance.ProfiledWithGradient(full, slope);
-                for (int k = 0; k < free.Length; k++)
-                    gradient[k] = slope[free[k]];
-                return value;
-            },
-            [.. free.Select(m => best.Theta[m] == 0 ? 0.5 : best.Theta[m])],
-            What).Value;
+            return deviance.Profiled(deviance.At(new double[best.Theta.Length]));
+        return SmoothMinimizer.Minimize(deviance.Among(free), [.. free.Select(m => best.Theta[m] == 0 ? 0.5 : best.Theta[m])], What).Value;
     }
 
     private double At(ReadOnlySpan<double> theta, Span<double> gradient, double variance)

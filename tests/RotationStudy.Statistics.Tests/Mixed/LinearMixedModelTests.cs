@@ -141,6 +141,55 @@ public class LinearMixedModelTests
     }
 
     [Fact]
+    public void A_correlation_of_one_is_on_the_boundary_not_an_error()
+    {
+        // Slopes 1, -1, 2, -2 by group; intercepts follow them through errors that have a trend of their own.
+        double[] slope = [1, -1, 2, -2];
+        double[] error = [0.3, -0.5, 0.4, -0.2];
+        double[] time = [.. Enumerable.Range(0, 16).Select(i => i % 4)];
+        double[] y = [.. Enumerable.Range(0, 16).Select(i => (slope[i / 4] * time[i]) + ((i / 4 % 2 == 0 ? 1 : -1) * error[i % 4]))];
+        DesignMatrix x = DesignMatrix.WithIntercept(("time", time));
+        LinearMixedModelFit fit = LinearMixedModel.Fit(x, y, [new RandomTerm("person", Clusters.From([.. Enumerable.Range(0, 16).Select(i => i / 4)]), x)]);
+        Assert.Equal(["person"], fit.BoundaryTerms);
+        Close.Relative(1, Math.Abs(fit.VarianceComponents[2].Correlation!.Value), 1e-6);
+        Assert.True(fit.Variance("person", "time") > 1);
+    }
+
+    [Fact]
+    public void Where_the_intercept_does_not_vary_the_flat_valley_of_its_covariance_is_recognised()
+    {
+        // Simulated data whose best variance of the intercept is zero while the slope varies: the factor of the covariance can
+        // be turned without changing it. An earlier optimiser did not stop here.
+        Random random = new(unchecked((20260 * 1000003) + (10 * 7919) + 994));
+        double Normal() => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
+        List<(double Y, double Time, double Exposed, int Person, int Unit)> rows = [];
+        for (int person = 0; person < 10; person++)
+        {
+            double level = Normal();
+            double trend = 0.5 * ((0.3 * level) + (Math.Sqrt(0.91) * Normal()));
+            for (int side = 0; side < 2; side++)
+            {
+                double own = Math.Sqrt(0.5) * Normal();
+                for (int time = 0; time < 3; time++)
+                {
+                    double y = 10 + (0.3 * time) + (0.4 * (person % 2)) + level + (trend * time) + own + Normal();
+                    if (random.NextDouble() >= 0.2)
+                        rows.Add((y, time, person % 2, person, (2 * person) + side));
+                }
+            }
+        }
+        double[] times = [.. rows.Select(r => r.Time)];
+        LinearMixedModelFit fit = LinearMixedModel.Fit(
+            DesignMatrix.WithIntercept(("time", times), ("exposed", [.. rows.Select(r => r.Exposed)])),
+            [.. rows.Select(r => r.Y)],
+            [new RandomTerm("person", Clusters.From([.. rows.Select(r => r.Person)]), DesignMatrix.WithIntercept(("time", times))), new RandomTerm("unit", Clusters.From([.. rows.Select(r => r.Unit)]))]);
+        Assert.Equal(["person"], fit.BoundaryTerms);
+        Assert.InRange(fit.Variance("person"), 0, 1e-7);
+        Close.Relative(-0.5 * 166.8495563, fit.LogLikelihood, 1e-8);
+        Assert.All(fit.Coefficients.DegreesOfFreedom, df => Assert.InRange(df, 4, 49));
+    }
+
+    [Fact]
     public void The_intraclass_correlation_is_the_share_of_the_variance()
     {
         ReferenceCase data = ReferenceCase.Read("Mixed/pastes");
