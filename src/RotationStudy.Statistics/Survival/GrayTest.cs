@@ -14,7 +14,7 @@ namespace RotationStudy.Statistics.Survival;
 /// <para><b>Sources</b>: Gray RJ, Ann Stat 1988;16:1141-1154. Clusters: Chen BE, Kramer JL, Greene MH and Rosenberg PS, Biostatistics 2008;9:207-218
 /// (idea; recalled, not re-read).</para>
 /// <para><b>Checked against</b>: Survival/melanoma, Peers/tight_300 (to 5 in 1000, for the reason above); with one cause
-/// against the robust log-rank test;</para>
+/// against the robust log-rank test.</para>
 /// </remarks>
 public static class GrayTest
 {
