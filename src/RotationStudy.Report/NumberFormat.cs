@@ -47,8 +47,12 @@ public static class NumberFormat
         return text == "1.00" && p < 1 ? ">0.99" : text;
     }
 
-    /// <summary>A p value as a clause: p &lt;0.001, p = 0.023.</summary>
-    public static string PClause(double p) => PValue(p) is { } text && text[0] is '<' or '>' ? $"p {PValue(p)}" : $"p = {PValue(p)}";
+    /// <summary>A p value as a clause: p &lt;0.001, p = 0.023. Its blanks do not break.</summary>
+    public static string PClause(double p)
+    {
+        string value = PValue(p);
+        return value[0] is '<' or '>' ? $"p\u00a0{value}" : $"p\u00a0=\u00a0{value}";
+    }
 
     /// <summary>The estimate of a row, with its unit where it has one.</summary>
     public static string Estimate(EstimateRow row) => WithUnit(One(row, row.Value), row.Unit);

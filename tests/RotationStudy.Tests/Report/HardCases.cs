@@ -1,0 +1,80 @@
+using System.Collections.Immutable;
+using RotationStudy.Study.Results;
+
+namespace RotationStudy.Tests.Report;
+
+/// <summary>Results that are hard to draw, by name.</summary>
+internal static class HardCases
+{
+    private const string Long = "anteversion above the ninety-fifth percentile of the healthy side, measured by the reference method at a second reading";
+
+    internal static ImmutableSortedDictionary<string, StudyResults> All { get; } = new Dictionary<string, StudyResults>
+    {
+        ["the sample"] = SampleResults.Study(),
+        ["hostile text"] = SampleResults.WithHostileText(),
+        ["long labels everywhere"] = LongLabels(),
+        ["no events, one group"] = NoEvents(),
+        ["one row of everything"] = OneOfEach(),
+        ["five thousand points, negative"] = ManyPoints(),
+        ["estimates far apart"] = FarApart(),
+        ["nothing answered"] = NothingAnswered(),
+    }.ToImmutableSortedDictionary(StringComparer.Ordinal);
+
+    internal static StudyResults With(StudyResults results, QuestionResult question)
+        => results with { Questions = [.. results.Questions.Select(q => q.Id == question.Id ? question : q)] };
+
+    private static QuestionResult Question(string id) => SampleResults.Study().Questions.Single(q => q.Id == id);
+
+    private static StudyResults LongLabels()
+    {
+        StudyResults sample = SampleResults.Study();
+        return sample with
+        {
+            Figures = [.. sample.Figures.Select(f => f with { Title = $"{Long} {Long}" })],
+            Flow = [.. sample.Flow.Select(s => s with { Label = Long, LeftOut = [.. s.LeftOut.Select(r => r with { Reason = Long })] })],
+            Questions =
+            [
+                .. sample.Questions.Select(q => q with
+                {
+                    Title = Long,
+                    Estimates = [.. q.Estimates.Select(e => e with { Label = Long })],
+                    Curves = [.. q.Curves.Concat(q.Curves).Take(5).Select((c, i) => c with { Group = $"{i} {Long}", TimeLabel = Long })],
+                    Scatters = [.. q.Scatters.Select(s => s with { XLabel = Long, YLabel = Long })],
+                }),
+            ],
+        };
+    }
+
+    private static StudyResults NoEvents() => With(SampleResults.Study(), Question("Q6") with
+    {
+        Curves = [new EventFreeCurve("", "Years since enrolment", [0], [1], [1], [1], [1.2, 2.4, 4.9], [0, 1, 2, 3, 4, 5], [40, 40, 38, 20, 9, 2], [0, 0, 0, 0, 0, 0], "log-log")],
+    });
+
+    private static StudyResults OneOfEach()
+    {
+        FitScatter scatter = new("anteversion", "Anteversion (°)", "Score", [3.0], [-2.0], [], [], [], [], []);
+        return With(SampleResults.Study(), Question("Q2") with { Scatters = [scatter] }) with { Flow = [SampleResults.Study().Flow[0]] };
+    }
+
+    private static StudyResults ManyPoints()
+    {
+        FitScatter s = SampleQuestions.Scatter(5000);
+        return With(SampleResults.Study(), Question("Q2") with { Scatters = [s with { X = [.. s.X.Select(x => -x)], LineX = [.. s.LineX.Select(x => -x)] }] });
+    }
+
+    private static StudyResults FarApart() => With(SampleResults.Study(), Question("Q4") with
+    {
+        Estimates =
+        [
+            SampleQuestions.Ratio("a", "near nothing", "odds ratio", 0.0002, 0, 0.004, 1e-12),
+            SampleQuestions.Ratio("b", "very large", "odds ratio", 4000, 300, 53000, 1e-12),
+            SampleQuestions.Ratio("c", "none", "odds ratio", 1, 0.97, 1.03, 0.9),
+        ],
+    });
+
+    private static StudyResults NothingAnswered() => SampleResults.Study() with
+    {
+        Questions = [.. SampleResults.Study().Questions.Select(q => SampleQuestions.Unanswered() with { Id = q.Id })],
+        Flow = [],
+    };
+}
