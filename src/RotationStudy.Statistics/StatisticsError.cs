@@ -38,10 +38,12 @@ public sealed class RankDeficientError(IReadOnlyList<string> columns)
 }
 
 /// <summary>A binary outcome is split perfectly by the columns, so a maximum-likelihood estimate does not exist.</summary>
-public sealed class SeparationError(IReadOnlyList<string> columns)
+/// <param name="columns">The columns that split it.</param>
+/// <param name="hint">What to do next where a penalised likelihood is no answer; null for the usual hint.</param>
+public sealed class SeparationError(IReadOnlyList<string> columns, string? hint = null)
     : StatisticsError(
         $"the outcome is separated by {string.Join(", ", columns)}: the maximum-likelihood estimate is infinite",
-        "Use the penalised likelihood of Firth (1993) with profile intervals, or a smaller adjustment set.")
+        hint ?? "Use the penalised likelihood of Firth (1993) with profile intervals, or a smaller adjustment set.")
 {
     /// <summary>The columns whose coefficients run off to infinity.</summary>
     public IReadOnlyList<string> Columns { get; } = columns;

@@ -108,7 +108,7 @@ internal sealed class ConditionalLogisticLikelihood : ILogLikelihood
         (DesignMatrix pairs, double[] signs) = Pairs();
         IReadOnlyList<string> columns = new SeparationProgramme(pairs, signs).SeparatedColumns();
         if (columns.Count > 0)
-            throw new SeparationError(columns);
+            throw new SeparationError(columns, "No set speaks against them: use fewer columns, or give the numbers of sets on either side with an exact interval.");
     }
 
     private void Load(DesignMatrix x, ReadOnlySpan<double> outcome, ReadOnlySpan<int> members, int set)

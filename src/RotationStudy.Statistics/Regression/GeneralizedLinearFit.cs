@@ -95,6 +95,31 @@ public sealed record GeneralizedLinearFit
     /// <summary>The options of the fit.</summary>
     internal GeneralizedLinearOptions Options { get; init; } = null!;
 
+    /// <summary>
+    /// Wald test of several contrasts at once with the variance of <see cref="Coefficients"/>: an F test with few-cluster degrees of freedom where clusters were
+    /// named (see <see cref="ClusterVariance"/>), else a chi-square.
+    /// </summary>
+    /// <exception cref="RankDeficientError">The contrasts depend on one another.</exception>
+    /// <exception cref="TooFewDataError">Too few clusters for so many contrasts.</exception>
+    public TestResult WaldTest(Contrasts contrasts)
+    {
+        if (Clusters is not null)
+            return ClusterRobustWaldTest.Test(Working, Clusters, Options.Variance ?? ClusterRobustCovariance.DefaultVariance, contrasts);
+        return ChiSquaredTest("Wald chi-square", contrasts.WaldStatistic(Coefficients), contrasts.Count);
+    }
+
+    /// <summary>One linear combination c'b, with Satterthwaite degrees of freedom of its own under CR2.</summary>
+    /// <param name="term">Its name.</param>
+    /// <param name="contrast">c, length p.</param>
+    /// <param name="level">Level of confidence.</param>
+    public Estimate Combination(string term, ReadOnlySpan<double> contrast, double level = ConfidenceInterval.DefaultLevel)
+    {
+        Estimate plain = Coefficients.Combination(term, contrast, level);
+        if (Clusters is null || (Options.Variance ?? ClusterRobustCovariance.DefaultVariance) != ClusterVariance.CR2)
+            return plain;
+        return Estimate.Wald(term, plain.Value, plain.StandardError, ClusterRobustCovariance.DegreesOfFreedom(Working, Clusters, contrast), level);
+    }
+
     /// <summary>Likelihood-ratio test against a model of the same kind on the same rows with fewer columns.</summary>
     /// <exception cref="InvalidInputError">The other model is not nested in this one, as far as names, rows and likelihood tell.</exception>
     public TestResult LikelihoodRatioAgainst(GeneralizedLinearFit smaller)

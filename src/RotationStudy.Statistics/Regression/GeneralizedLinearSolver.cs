@@ -236,7 +236,7 @@ internal sealed class GeneralizedLinearSolver<TFamily>
         asked = true;
         IReadOnlyList<string> columns = SeparationDetection.SeparatedColumns(x, data);
         if (columns.Count > 0)
-            throw new SeparationError(columns);
+            throw new SeparationError(columns, data.IsBinary ? null : "Rows marked off by these columns have no event: join the category with another, or give its rate with an exact interval.");
     }
 
     private NotConvergedError Unfinished(string what)

@@ -140,7 +140,11 @@ internal sealed class ProportionalOddsLikelihood : ILogLikelihood
         (DesignMatrix stacked, double[] signs) = Stacked();
         IReadOnlyList<string> columns = new SeparationProgramme(stacked, signs).SeparatedColumns();
         if (columns.Count > 0)
-            throw new SeparationError([.. columns.Where(c => x.IndexOf(c) >= 0).DefaultIfEmpty(columns[0])]);
+        {
+            throw new SeparationError(
+                [.. columns.Where(c => x.IndexOf(c) >= 0).DefaultIfEmpty(columns[0])],
+                "Join categories of the column or of the outcome, or use fewer columns.");
+        }
     }
 
     /// <summary>Score of each (sorted) row where last evaluated, n by (thresholds + columns), column after column.</summary>

@@ -108,6 +108,23 @@ public class LogisticRegressionTests
     }
 
     [Fact]
+    public void One_contrast_has_the_same_p_value_as_a_coefficient_and_as_an_F_test()
+    {
+        DesignMatrix x = Knees("av", "lax", "age");
+        GeneralizedLinearFit fit = LogisticRegression.Fit(x, Peers.Cohort.Knees["any"], Clusters.From(Peers.Cohort.Knees.Person));
+        Estimate lax = fit.Coefficients.Estimate("lax");
+        TestResult one = fit.WaldTest(Contrasts.Of(fit.Coefficients, "lax"));
+        Close.Relative(lax.Statistic * lax.Statistic, one.Statistic, 1e-9);
+        Close.Relative(lax.PValue, one.PValue, 1e-7);
+        Close.Relative(lax.Interval.Lower, fit.Combination("lax", [0, 0, 1, 0]).Interval.Lower, 1e-9);
+        TestResult both = fit.WaldTest(Contrasts.Of(fit.Coefficients, "lax", "age"));
+        Assert.Equal(2, both.DegreesOfFreedom);
+        Assert.True(double.IsFinite(both.DenominatorDegreesOfFreedom));
+        GeneralizedLinearFit independent = LogisticRegression.Fit(x, Peers.Cohort.Knees["any"]);
+        Close.Relative(independent.Coefficients.WaldTest("lax", "age").Statistic, independent.WaldTest(Contrasts.Of(independent.Coefficients, "lax", "age")).Statistic, 1e-12);
+    }
+
+    [Fact]
     public void A_sliver_of_overlap_gives_a_steep_but_finite_slope()
     {
         // The case at 3 lies a thousandth below the other at 3.001: no separation, and a slope in the hundreds.
