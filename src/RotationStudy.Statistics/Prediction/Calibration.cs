@@ -23,9 +23,12 @@ public static class Calibration
     private const string LogOdds = "predicted log odds";
 
     /// <summary>Estimates intercept and slope.</summary>
+    /// <param name="risks">Predicted risks and what happened.</param>
+    /// <param name="level">Level of confidence.</param>
+    /// <param name="variance">Cluster-robust variance; null for the default of <see cref="LogisticRegression"/>.</param>
     /// <exception cref="InvalidInputError">A risk of exactly 0 or 1.</exception>
     /// <exception cref="SeparationError">The risks separate the outcome.</exception>
-    public static CalibrationEstimate Estimate(PredictedRisks risks, double level = ConfidenceInterval.DefaultLevel)
+    public static CalibrationEstimate Estimate(PredictedRisks risks, double level = ConfidenceInterval.DefaultLevel, ClusterVariance? variance = null)
     {
         Require.Probability(level, nameof(level));
         double[] logit = new double[risks.Rows];
@@ -41,8 +44,9 @@ public static class Calibration
             expected += p;
         }
         Clusters? clusters = risks.Clusters.Count == risks.Rows ? null : risks.Clusters;
-        GeneralizedLinearFit shift = LogisticRegression.Fit(DesignMatrix.InterceptOnly(risks.Rows), outcome, clusters, offset: logit);
-        GeneralizedLinearFit line = LogisticRegression.Fit(DesignMatrix.WithIntercept((LogOdds, logit)), outcome, clusters);
+        GeneralizedLinearOptions options = GeneralizedLinearOptions.Default with { Variance = variance };
+        GeneralizedLinearFit shift = LogisticRegression.Fit(DesignMatrix.InterceptOnly(risks.Rows), outcome, clusters, options, offset: logit);
+        GeneralizedLinearFit line = LogisticRegression.Fit(DesignMatrix.WithIntercept((LogOdds, logit)), outcome, clusters, options);
         return new CalibrationEstimate(
             risks.Events / expected,
             shift.Coefficients.Estimate(0, level) with { Term = "calibration intercept" },

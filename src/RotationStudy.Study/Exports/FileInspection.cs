@@ -94,6 +94,8 @@ internal sealed record FileInspection(
         {
             if (carriedLength > 0 && BadLine == 0)
                 part = part[Complete(part)..];
+            if (part.IsEmpty)
+                return;
             int cut = BadLine == 0 ? LengthOfWholeLetters(part) : part.Length;
             Scan(part[..cut]);
             part[cut..].CopyTo(carried);
@@ -112,7 +114,12 @@ internal sealed record FileInspection(
         {
             int take = Math.Min(part.Length, 4 - carriedLength);
             part[..take].CopyTo(carried.AsSpan(carriedLength));
-            Rune.DecodeFromUtf8(carried.AsSpan(0, carriedLength + take), out _, out int consumed);
+            if (Rune.DecodeFromUtf8(carried.AsSpan(0, carriedLength + take), out _, out int consumed) == OperationStatus.NeedMoreData)
+            {
+                // A stream may hand out less than a letter at a time: what is there goes on waiting for the rest.
+                carriedLength += take;
+                return take;
+            }
             consumed = Math.Max(consumed, carriedLength);
             Scan(carried.AsSpan(0, consumed));
             int taken = consumed - carriedLength;
