@@ -4,12 +4,9 @@ using RotationStudy.Study.Results;
 
 namespace RotationStudy.Report.Sections;
 
-/// <summary>Estimates as a table and as a sentence.</summary>
+/// <summary>Estimates as a table.</summary>
 internal static class EstimateTable
 {
-    internal static string Sentence(EstimateRow row)
-        => $"{row.Label}: {row.Scale} {NumberFormat.Estimate(row)} (95% interval {NumberFormat.Interval(row)}), {NumberFormat.PClause(row.PValue)}";
-
     internal static void Write(HtmlWriter page, string caption, ImmutableArray<EstimateRow> rows)
     {
         if (rows.IsEmpty)

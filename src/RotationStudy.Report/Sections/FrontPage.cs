@@ -13,7 +13,7 @@ internal static class FrontPage
         page.Open("header");
         page.Heading(1, study.Title);
         page.Element("p", study.Purpose, ("class", "lead"));
-        page.Element("p", $"{study.Design}. {study.Source}", ("class", "facts"));
+        page.Element("p", $"{study.Design.TrimEnd('.')}. {study.Source}", ("class", "facts"));
         page.Element("p", Origin(results), ("class", "facts"));
         CautionsSection.WriteBox(page, study);
         int hips = results.DataQuality.HipFirst.Length;
@@ -50,7 +50,6 @@ internal static class FrontPage
         page.Heading(3, $"{question.Id} {question.Title}");
         page.Element("p", question.Asks, ("class", "asks"));
         page.Element("p", question.Answer, ("class", "answer"));
-        page.List(question.Estimates.Where(e => e.Role == "exposure").Select(EstimateTable.Sentence), "numbers");
         page.Open("p", ("class", "firm")).Element("strong", "How firm: ").Text(Firmness.Words(question)).Close("p");
         page.Open("p", ("class", "facts")).Text(FigureWords.People(study, question.Counts) + ". ")
             .Link("#" + QuestionSection.AnchorOf(question), $"Details of {question.Id}").Close("p");

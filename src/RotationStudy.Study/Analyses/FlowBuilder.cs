@@ -36,7 +36,7 @@ public static class FlowBuilder
         {
             QuestionResult answer = questions.First(q => q.Id == question.Id);
             AnalysisTable table = TableBuilder.Build(measures, question.Rows, AnalysisRunner.NeededMeasures(question), question.Keep);
-            steps.Add(new FlowStep($"{question.Id} {question.Title}", table.ParticipantCount, table.UnitCount, answer.LeftOut, question.Id));
+            steps.Add(new FlowStep(question.Title, table.ParticipantCount, table.UnitCount, answer.LeftOut, question.Id));
         }
         return steps.ToImmutable();
     }
