@@ -45,8 +45,10 @@ internal static class ClusterRobustCovariance
         int used = UsedClusters(fit, clusters);
         bool adjusts = variance is ClusterVariance.CR2 or ClusterVariance.CR3;
         ClusterAdjustment? adjustment = adjusts ? new ClusterAdjustment(fit, clusters, variance) : null;
-        double[] residuals = adjustment is null ? fit.WhitenedResiduals() : Adjusted(fit, clusters, adjustment);
-        double[] meat = Meat(fit.Whitened, p, residuals, clusters);
+        double[] sums = adjustment is null
+            ? WhitenedScoreSums(fit, clusters)
+            : ScoreSums(fit.Whitened, p, Adjusted(fit, clusters, adjustment), clusters);
+        double[] meat = Meat(sums, p, clusters.Count);
         SymmetricMatrix covariance = fit.FromWhitened(meat, Factor(variance, used, fit.RowsUsed, p));
         double[] df = new double[p];
         if (variance == ClusterVariance.CR2)
@@ -74,7 +76,7 @@ internal static class ClusterRobustCovariance
             throw new InvalidInputError($"{variance} needs the leverage of each cluster, which this fit does not have", "Ask for CR1.");
         Require.SameLength(scores.Length, clusters.Rows * p, "scores");
         RequireTwo(clusters.Count);
-        double[] meat = Meat(scores, p, [], clusters);
+        double[] meat = Meat(ScoreSums(scores, p, [], clusters), p, clusters.Count);
         double factor = Factor(variance, clusters.Count, clusters.Rows, p);
         double[] full = SmallMatrix.Product(SmallMatrix.Product(bread.Values, meat, p, p, p), bread.Values, p, p, p);
         double[] df = new double[p];
@@ -212,15 +214,28 @@ internal static class ClusterRobustCovariance
         return adjusted;
     }
 
-    private static double[] Meat(ReadOnlySpan<double> columns, int p, ReadOnlySpan<double> residuals, Clusters clusters)
+    /// <summary>Score sums per cluster times N: without leverages nothing has to be whitened row by row.</summary>
+    private static double[] WhitenedScoreSums(WorkingLeastSquares fit, Clusters clusters)
     {
+        int p = fit.Design.Columns;
         int count = clusters.Count;
-        double[] sums = ScoreSums(columns, p, residuals, clusters);
+        double[] sums = ScoreSums(fit.Design.Values, p, fit.ScoreResiduals, clusters);
+        double[] whitened = new double[sums.Length];
+        for (int j = 0; j < p; j++)
+        {
+            for (int i = 0; i < p; i++)
+                CrossProduct.AddScaled(sums.AsSpan(i * count, count), fit.BreadRoot[(i * p) + j], whitened.AsSpan(j * count, count));
+        }
+        return whitened;
+    }
+
+    private static double[] Meat(ReadOnlySpan<double> sums, int p, int count)
+    {
         double[] meat = new double[p * p];
         for (int i = 0; i < p; i++)
         {
             for (int j = 0; j <= i; j++)
-                meat[(i * p) + j] = meat[(j * p) + i] = CrossProduct.Dot(sums.AsSpan(i * count, count), sums.AsSpan(j * count, count));
+                meat[(i * p) + j] = meat[(j * p) + i] = CrossProduct.Dot(sums.Slice(i * count, count), sums.Slice(j * count, count));
         }
         return meat;
     }
