@@ -8,12 +8,12 @@ namespace RotationStudy.Statistics.Survival;
 /// <para>Variance: the delta method under equal incidences (Gray 1988, section 3), F_0 standing for all groups in the part of
 /// the cause; with clusters the sum over clusters of squared influences, for rows dependent within clusters. The log-rank
 /// test of cause-specific hazards asks another question; both belong into a report.</para>
-/// <para>Where libraries differ: where F and S jump, left or right limits may be taken in the variance; statistics differ in the
-/// third digit. Here F and S at a time include its events in the terms that look ahead of it.</para>
+/// <para>Where libraries differ: in the variance F_0 after the events of a time and S_g after them are taken in the terms that look
+/// ahead, the limits before it in the rest, as the reference library does.</para>
 /// <para>Edges: no event of the cause, or fewer than two groups at risk at its events, is TooFewDataError; late entry is allowed.</para>
 /// <para><b>Sources</b>: Gray RJ, Ann Stat 1988;16:1141-1154. Clusters: Chen BE, Kramer JL, Greene MH and Rosenberg PS, Biostatistics 2008;9:207-218
 /// (idea; recalled, not re-read).</para>
-/// <para><b>Checked against</b>: Survival/melanoma, Peers/tight_300 (to 5 in 1000, for the reason above); with one cause
+/// <para><b>Checked against</b>: Survival/melanoma, Peers/tight_300; with one cause
 /// against the robust log-rank test.</para>
 /// </remarks>
 public static class GrayTest

@@ -5,7 +5,8 @@ namespace RotationStudy.Statistics.Survival;
 /// With D(g,r) = L (1{g=r} - R_g/R) Y_r/S_r(t-), c its integral against dF_0/(1 - F_0(t-)) and v = (1 - F_0)/S_r, an event of the
 /// cause in group r moves the difference of group g by (D + (1 - v)(c(end) - c)) S_r(t-)/Y_r, and an event of another cause by
 /// -v (c(end) - c) S_r(t-)/Y_r: the delta method, exchanged in order of integration. In the classical variance F_0 stands for
-/// F_r and dF_0 for the expected events; in the clustered one v has F_r and the expected events are R_r dF_0/(1 - F_0(t-)),
+/// F_r throughout (so that R_g/R becomes Y_g/S_g over its sum, and dF_0 = d over that sum), expected events stand for observed ones
+/// of the cause, and tied events are drawn without replacement; in the clustered one v has F_r and the expected events are R_r dF_0/(1 - F_0(t-)),
 /// so that with one cause it is the robust log-rank variance.
 /// </remarks>
 internal sealed class GrayTestSums
@@ -85,24 +86,28 @@ internal sealed class GrayTestSums
         {
             double all = 0;
             double events = 0;
+            double alive = 0;
             for (int g = 0; g < k; g++)
             {
                 survivalBefore[(m * k) + g] = survival[g];
                 r[g] = survival[g] > 0 ? atRisk[(m * k) + g] * (1 - incidence[g]) / survival[g] : 0;
                 all += r[g];
+                alive += survival[g] > 0 ? atRisk[(m * k) + g] / survival[g] : 0;
                 events += own[(m * k) + g];
             }
             double weight = Math.Pow(1 - pooled, rho);
-            double hazard = all > 0 ? events / all : 0;
-            double step = (1 - pooled) * hazard;
+            double step = clustered ? (all > 0 ? (1 - pooled) * events / all : 0) : alive > 0 ? events / alive : 0;
+            double hazard = pooled < 1 ? step / (1 - pooled) : 0;
             for (int g = 0; g < k; g++)
             {
                 double share = all > 0 ? r[g] / all : 0;
                 Expected[g] += share * events;
                 Difference[g] += weight * (own[(m * k) + g] - (share * events));
+                // Under equal incidences R_g/R is (Y_g/S_g) over its sum: the classical variance takes that form throughout.
+                double equal = clustered ? share : alive > 0 && survival[g] > 0 ? atRisk[(m * k) + g] / survival[g] / alive : 0;
                 for (int s = 0; s < k; s++)
                 {
-                    double d = survival[s] > 0 ? weight * ((g == s ? 1 : 0) - share) * atRisk[(m * k) + s] / survival[s] : 0;
+                    double d = survival[s] > 0 ? weight * ((g == s ? 1 : 0) - equal) * atRisk[(m * k) + s] / survival[s] : 0;
                     ofCause[(((m * k) + g) * k) + s] = d;
                     ahead[(((m * k) + g) * k) + s] = total[(g * k) + s] += d * hazard;
                 }
@@ -110,12 +115,15 @@ internal sealed class GrayTestSums
             pooled += step;
             for (int g = 0; g < k; g++)
             {
-                double expected = clustered ? r[g] * hazard : survival[g] > 0 ? step * atRisk[(m * k) + g] / survival[g] : 0;
+                double expected = clustered ? r[g] * hazard : survival[g] > 0 ? WithTies(events, alive * survival[g]) * step * atRisk[(m * k) + g] / survival[g] : 0;
                 Advance(m, g, survival, incidence, ratio, expected, pooled);
             }
         }
         LookAhead(ahead, total, ratio);
     }
+
+    // Events at one time are drawn without replacement, as in the hypergeometric variance.
+    private static double WithTies(double events, double atRisk) => events > 1 && atRisk > 1 ? 1 - ((events - 1) / (atRisk - 1)) : 1;
 
     private void Advance(int m, int g, double[] survival, double[] incidence, double[] ratio, double expected, double pooled)
     {
@@ -157,7 +165,7 @@ internal sealed class GrayTestSums
             for (int s = 0; s < k; s++)
             {
                 double ownEvents = expectedEvents[(m * k) + s];
-                double others = other[(m * k) + s];
+                double others = other[(m * k) + s] * WithTies(other[(m * k) + s], atRisk[(m * k) + s]);
                 for (int g = 0; g < k; g++)
                 {
                     for (int h = 0; h < k; h++)

@@ -87,7 +87,7 @@ public class PeerSurvivalTests
                     Close.Relative(aalen.GetProperty("var")[(2 * (cause - 1)) + g][t].GetDouble(), step.StandardError * step.StandardError, 1e-8);
                 }
             }
-            Close.Relative(aalen.GetProperty("tests")[cause - 1][0].GetDouble(), GrayTest.Test(Causes, cause, Sex).Statistic, 5e-3);
+            Close.Relative(aalen.GetProperty("tests")[cause - 1][0].GetDouble(), GrayTest.Test(Causes, cause, Sex).Statistic, 1e-8);
         }
     }
 
