@@ -47,7 +47,7 @@ public static class ProtocolReader
         StudyProtocol protocol = new(
             study,
             TablesReader.Read(tops[TablesFile], study),
-            MeasuresReader.Read(tops[MeasuresFile]),
+            MeasuresReader.Read(tops[MeasuresFile], context.UnreadMeasures),
             PlanReader.Read(tops[PlanFile]),
             FiguresReader.Read(tops[FiguresFile]),
             files.ToImmutable());

@@ -74,6 +74,15 @@ public sealed class ProtocolReaderTests
     }
 
     [Fact]
+    public void A_measure_that_cannot_be_read_is_reported_once_and_not_wherever_it_is_named()
+    {
+        using DamagedProtocol protocol = new DamagedProtocol().Replace("measures.yaml", "unit: years, kind: value", "unit: years, knd: value");
+        ProtocolFault fault = Assert.Single(protocol.Faults());
+        Assert.Equal("The key 'kind' is missing in measure 'age_years'.", fault.What);
+        Assert.StartsWith("Is 'knd' a slip for it?", fault.Hint, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void All_faults_of_all_files_are_reported_at_once_in_order()
     {
         using DamagedProtocol protocol = new DamagedProtocol()

@@ -21,14 +21,17 @@ internal static class MeasuresReader
         Groups,
     }
 
-    internal static ImmutableArray<MeasureDefinition> Read(YamlSection top)
+    internal static ImmutableArray<MeasureDefinition> Read(YamlSection top, HashSet<string> unread)
     {
         ImmutableArray<MeasureDefinition>.Builder measures = ImmutableArray.CreateBuilder<MeasureDefinition>();
         top.Need("measures", "List the measures.");
         foreach (YamlSection section in top.Owners("measures", "measure"))
         {
             if (section.Word<Kind>("kind") is not { } kind)
+            {
+                unread.Add(section.Text("id"));
                 continue;
+            }
             Common common = new(
                 section.Text("id"), section.Text("label"), section.OptionalText("unit"),
                 section.OptionalText("definition"), section.OptionalText("source"), section.Place);

@@ -153,9 +153,12 @@ internal sealed class YamlSection
         YamlItem? item = Optional(key);
         if (item is null)
         {
+            string? slip = NearestName.Of(key, entries.Keys.Where(k => !asked.Contains(k)));
+            bool written = entries.TryGetValue(key, out YamlEntry? entry);
             Fault(
-                entries.TryGetValue(key, out YamlEntry? entry) ? entry.KeyPlace : map.Place,
-                $"The key '{key}' is missing in {what}.", $"Expected {expected}.");
+                written ? entry!.KeyPlace : slip is null ? map.Place : entries[slip].KeyPlace,
+                $"The key '{key}' is missing in {what}.",
+                written || slip is null ? $"Expected {expected}." : $"Is '{slip}' a slip for it? Expected {expected}.");
         }
         return item;
     }

@@ -89,7 +89,7 @@ internal sealed class RuleContext(StudyProtocol protocol, ReadingContext reading
             return null;
         if (measures.TryGetValue(id, out ValueNature? nature))
             return nature;
-        if (protocol.Measures.All(m => m.Id != id))
+        if (protocol.Measures.All(m => m.Id != id) && !reading.UnreadMeasures.Contains(id))
         {
             Fault(
                 owner, path, $"No measure is called '{id}'.",
