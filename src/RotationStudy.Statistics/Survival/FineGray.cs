@@ -62,7 +62,7 @@ public sealed record FineGrayFit
 /// O(n p^2) after one sort; nothing is expanded into weighted copies of rows.</para>
 /// <para>Variance: the sandwich of Fine and Gray (1999) with the part that comes from estimating G, summed within clusters where given
 /// (Zhou et al. 2012). Libraries that treat the weights as known print
-/// slightly different errors, and where censoring times tie heavily implementations of the weights part differ by 1 in 1000.</para>
+/// slightly different errors. Where a loss and a censoring tie, see <see cref="TiedLosses"/>.</para>
 /// <para>Edges: late entry is refused (the weights would need it modelled too); monotone likelihood, empty columns, no
 /// events and one cluster as in Cox regression.</para>
 /// <para><b>Sources</b>: Fine JP and Gray RJ, J Am Stat Assoc 1999;94:496-509. Zhou B, Fine J, Latouche A and Labopin M, Biostatistics
@@ -78,12 +78,13 @@ public static class FineGray
     /// <param name="cause">Cause, from 1.</param>
     /// <param name="x">Covariates, n rows by p columns, no intercept.</param>
     /// <param name="clusters">Rows that may be dependent; null for independent rows.</param>
+    /// <param name="ties">What a loss and a censoring at one time mean for the variance.</param>
     /// <exception cref="InvalidInputError">Lengths that do not agree, no such cause, or late entry.</exception>
     /// <exception cref="TooFewDataError">No event of the cause, or a single cluster.</exception>
     /// <exception cref="RankDeficientError">A column without information of its own; it is named.</exception>
     /// <exception cref="SeparationError">A coefficient is infinite; its column is named.</exception>
     /// <exception cref="NotConvergedError">The stop rule was not reached.</exception>
-    public static FineGrayFit Fit(CompetingTimes times, int cause, DesignMatrix x, Clusters? clusters = null)
+    public static FineGrayFit Fit(CompetingTimes times, int cause, DesignMatrix x, Clusters? clusters = null, TiedLosses ties = TiedLosses.AsPublished)
     {
         SurvivalTimes ofCause = times.CauseSpecific(cause);
         Validate(times, ofCause, cause, x, clusters);
@@ -96,7 +97,7 @@ public static class FineGray
         int iterations = CoxRegression.Maximize(likelihood, likelihood.Columns, beta, MaximumIterations);
         SymmetricMatrix bread = new(x.Names, SmallCholesky.Factor(likelihood.Information, x.Columns, x.Names).Inverse());
         Clusters dependent = clusters ?? RotationStudy.Statistics.Clusters.EachRow(times.Rows);
-        SymmetricMatrix robust = CoxClusterCovariance.Sandwich(FineGrayResiduals.Influence(likelihood), bread, sets.Row, dependent);
+        SymmetricMatrix robust = CoxClusterCovariance.Sandwich(FineGrayResiduals.Influence(likelihood, ties), bread, sets.Row, dependent);
         return new FineGrayFit
         {
             Coefficients = new Coefficients(beta, robust, clusters is null ? "robust, weights estimated" : "cluster-robust, weights estimated"),

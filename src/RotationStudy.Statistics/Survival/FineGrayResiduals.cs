@@ -3,13 +3,13 @@ namespace RotationStudy.Statistics.Survival;
 /// <summary>Each row's influence on the score of a Fine-Gray fit: its own part and its part in the censoring weights.</summary>
 /// <remarks>
 /// Own part: integral of (x - a(t)) w(t) dM(t). Through the weights: integral of q(u)/Y(u) dM_c(u), M_c the martingale of
-/// censoring and q(u) the sum over rows lost at or before u of r/G(X-) times the integral beyond u of (x - a) G(t-) dH.
-/// Fine and Gray 1999, section 3; all sums are cumulative over sorted rows.
+/// censoring and q(u) the sum over rows lost before u of r/G(X-) times the integral from u on of (x - a) G(t-) dH: the paper's
+/// indicator is s >= u > X. Fine and Gray 1999, section 3; all sums are cumulative over sorted rows.
 /// </remarks>
 internal static class FineGrayResiduals
 {
     /// <summary>Influences, column after column by position: n times p values.</summary>
-    internal static double[] Influence(FineGrayLikelihood fit)
+    internal static double[] Influence(FineGrayLikelihood fit, TiedLosses ties)
     {
         int n = fit.Exit.Length;
         int p = fit.Columns.Names.Count;
@@ -21,7 +21,7 @@ internal static class FineGrayResiduals
             Integrals(fit, j, p, met, tail);
             Span<double> target = influence.AsSpan(j * n, n);
             OwnPart(fit, j, p, met, tail, target);
-            WeightPart(fit, fit.Columns.Design.Column(j), tail, target);
+            WeightPart(fit, fit.Columns.Design.Column(j), ties, tail, target);
         }
         return influence;
     }
@@ -51,7 +51,7 @@ internal static class FineGrayResiduals
         }
     }
 
-    private static void WeightPart(FineGrayLikelihood fit, ReadOnlySpan<double> x, double[] tail, Span<double> target)
+    private static void WeightPart(FineGrayLikelihood fit, ReadOnlySpan<double> x, TiedLosses ties, double[] tail, Span<double> target)
     {
         int n = target.Length;
         double lost = 0;
@@ -60,25 +60,48 @@ internal static class FineGrayResiduals
         for (int to = n; to > 0;)
         {
             int from = to;
-            int censored = 0;
             while (from > 0 && fit.Exit[from - 1] == fit.Exit[to - 1])
-            {
                 from--;
-                censored += fit.Censored[from] ? 1 : 0;
-                if (fit.Lost[from])
-                {
-                    lost += fit.Risk[from] / fit.Censoring[from];
-                    lostX += fit.Risk[from] * x[from] / fit.Censoring[from];
-                }
+            (double Risk, double X, int Censored) here = Tied(fit, x, from, to);
+            bool counted = ties == TiedLosses.MeetTheCensoring;
+            int moment = counted ? fit.Sets.FirstMoment[from] - 1 : LastMomentFrom(fit, from);
+            double beyond = 0;
+            if (moment >= 0)
+            {
+                (double risk, double riskX) = counted ? (lost + here.Risk, lostX + here.X) : (lost, lostX);
+                beyond = (riskX * fit.WeightedTail[moment]) - (risk * tail[moment]);
             }
-            // Moments strictly later than this exit.
-            int first = fit.Sets.FirstMoment[from];
-            double beyond = first > 0 ? (lostX * fit.WeightedTail[first - 1]) - (lost * tail[first - 1]) : 0;
+            lost += here.Risk;
+            lostX += here.X;
             double perRow = beyond / to;
-            compensator += perRow * censored / to;
+            compensator += perRow * here.Censored / to;
             for (int i = from; i < to; i++)
                 target[i] += (fit.Censored[i] ? perRow : 0) - compensator;
             to = from;
         }
+    }
+
+    // Sums of r/G(X-) and of x r/G(X-) over the rows lost at one exit time, and how many are censored at it.
+    private static (double Risk, double X, int Censored) Tied(FineGrayLikelihood fit, ReadOnlySpan<double> x, int from, int to)
+    {
+        (double risk, double riskX, int censored) = (0, 0, 0);
+        for (int i = from; i < to; i++)
+        {
+            censored += fit.Censored[i] ? 1 : 0;
+            if (fit.Lost[i])
+            {
+                risk += fit.Risk[i] / fit.Censoring[i];
+                riskX += fit.Risk[i] * x[i] / fit.Censoring[i];
+            }
+        }
+        return (risk, riskX, censored);
+    }
+
+    // Moments run from the latest to the earliest: the last one that is not earlier than this position's exit, or -1.
+    private static int LastMomentFrom(FineGrayLikelihood fit, int position)
+    {
+        int first = fit.Sets.FirstMoment[position];
+        bool tied = first < fit.Sets.Moments - 1 && fit.Sets.Time[first] == fit.Exit[position];
+        return tied ? first : first - 1;
     }
 }

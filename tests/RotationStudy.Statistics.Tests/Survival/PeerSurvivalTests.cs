@@ -100,7 +100,7 @@ public class PeerSurvivalTests
         for (int j = 0; j < 5; j++)
         {
             Close.Relative(coefficients[j], fit.Coefficients.Values[j], 1e-6);
-            Close.Relative(expected.GetProperty("se")[j].GetDouble(), fit.Coefficients.StandardError(j), 1e-4);
+            Close.Relative(expected.GetProperty("se")[j].GetDouble(), fit.Coefficients.StandardError(j), 1e-6);
         }
         Close.Relative(expected.GetProperty("loglik").GetDouble(), fit.LogLikelihood, 1e-10);
     }
