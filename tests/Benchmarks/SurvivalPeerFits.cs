@@ -65,7 +65,7 @@ internal static class SurvivalPeerFits
         {
             CompetingTimes times = Causes(cohort);
             DesignMatrix x = Columns(cohort.Knees);
-            return () => FineGray.Fit(times, 1, x);
+            return () => FineGray.Fit(times, 1, x, options: new() { ClusterVariance = CoxClusterVariance.Sandwich });
         }),
     ];
 

@@ -46,7 +46,7 @@ internal static class CoxClusterCovariance
 
     // One Newton step away from the full fit without the cluster: M u, M = (information - share)^-1, u the cluster's score. Were
     // the model true, M u had variance M share M'; with c_g its diagonal entry the sum of squares has (sum c)^2 / sum c^2 df.
-    private static (SymmetricMatrix Covariance, double[] DegreesOfFreedom) LeaveOneOut(
+    internal static (SymmetricMatrix Covariance, double[] DegreesOfFreedom) LeaveOneOut(
         ReadOnlySpan<double> information,
         double[] shares,
         double[] scores,

@@ -51,6 +51,19 @@ public sealed record FineGrayFit
     }
 }
 
+/// <summary>Choices of a Fine-Gray fit.</summary>
+public sealed record FineGrayOptions
+{
+    /// <summary>The defaults.</summary>
+    public static FineGrayOptions Default { get; } = new();
+
+    /// <summary>Which robust covariance; leave-one-out holds its level from 30 persons on.</summary>
+    public CoxClusterVariance ClusterVariance { get; init; } = CoxClusterVariance.LeaveOneOut;
+
+    /// <summary>What a loss and a censoring at one time mean for the variance.</summary>
+    public TiedLosses Ties { get; init; } = TiedLosses.AsPublished;
+}
+
 /// <summary>How do covariates change the cumulative incidence of a cause when others compete? Fine and Gray's regression.</summary>
 /// <remarks>
 /// Model: the hazard of the subdistribution of the cause is h(t) exp(x'b), so that incidence is 1 - exp(-H(t) exp(x'b)).
@@ -61,7 +74,8 @@ public sealed record FineGrayFit
 /// <para>Fitted by Newton as in <see cref="CoxRegression"/>. Weighted risk sums split into G(t-) times a running sum, so a step is
 /// O(n p^2) after one sort; nothing is expanded into weighted copies of rows.</para>
 /// <para>Variance: the sandwich of Fine and Gray (1999) with the part that comes from estimating G, summed within clusters where given
-/// (Zhou et al. 2012). Libraries that treat the weights as known print
+/// (Zhou et al. 2012), each row or cluster left out by one Newton step as in Cox regression, since the plain sandwich is too small
+/// below 100 persons; the plain one is an option. Libraries that treat the weights as known print
 /// slightly different errors. Where a loss and a censoring tie, see <see cref="TiedLosses"/>.</para>
 /// <para>Edges: late entry is refused (the weights would need it modelled too); monotone likelihood, empty columns, no
 /// events and one cluster as in Cox regression.</para>
@@ -78,14 +92,15 @@ public static class FineGray
     /// <param name="cause">Cause, from 1.</param>
     /// <param name="x">Covariates, n rows by p columns, no intercept.</param>
     /// <param name="clusters">Rows that may be dependent; null for independent rows.</param>
-    /// <param name="ties">What a loss and a censoring at one time mean for the variance.</param>
+    /// <param name="options">Choices; null for the defaults.</param>
     /// <exception cref="InvalidInputError">Lengths that do not agree, no such cause, or late entry.</exception>
     /// <exception cref="TooFewDataError">No event of the cause, or a single cluster.</exception>
     /// <exception cref="RankDeficientError">A column without information of its own; it is named.</exception>
     /// <exception cref="SeparationError">A coefficient is infinite; its column is named.</exception>
     /// <exception cref="NotConvergedError">The stop rule was not reached.</exception>
-    public static FineGrayFit Fit(CompetingTimes times, int cause, DesignMatrix x, Clusters? clusters = null, TiedLosses ties = TiedLosses.AsPublished)
+    public static FineGrayFit Fit(CompetingTimes times, int cause, DesignMatrix x, Clusters? clusters = null, FineGrayOptions? options = null)
     {
+        options ??= FineGrayOptions.Default;
         SurvivalTimes ofCause = times.CauseSpecific(cause);
         Validate(times, ofCause, cause, x, clusters);
         RiskSets sets = RiskSets.Build(ofCause);
@@ -97,10 +112,9 @@ public static class FineGray
         int iterations = CoxRegression.Maximize(likelihood, likelihood.Columns, beta, MaximumIterations);
         SymmetricMatrix bread = new(x.Names, SmallCholesky.Factor(likelihood.Information, x.Columns, x.Names).Inverse());
         Clusters dependent = clusters ?? RotationStudy.Statistics.Clusters.EachRow(times.Rows);
-        SymmetricMatrix robust = CoxClusterCovariance.Sandwich(FineGrayResiduals.Influence(likelihood, ties), bread, sets.Row, dependent);
         return new FineGrayFit
         {
-            Coefficients = new Coefficients(beta, robust, clusters is null ? "robust, weights estimated" : "cluster-robust, weights estimated"),
+            Coefficients = Robust(likelihood, beta, bread, dependent, options, clusters is null ? "robust" : "cluster-robust"),
             InformationCovariance = bread,
             LogLikelihood = likelihood.LogLikelihood,
             NullLogLikelihood = atZero,
@@ -111,6 +125,17 @@ public static class FineGray
             Iterations = iterations,
             Likelihood = likelihood,
         };
+    }
+
+    private static Coefficients Robust(FineGrayLikelihood fit, double[] beta, SymmetricMatrix bread, Clusters clusters, FineGrayOptions options, string kind)
+    {
+        double[] influence = FineGrayResiduals.Influence(fit, options.Ties);
+        if (options.ClusterVariance == CoxClusterVariance.Sandwich)
+            return new Coefficients(beta, CoxClusterCovariance.Sandwich(influence, bread, fit.Sets.Row, clusters), $"{kind}, weights estimated");
+        double[] scores = CoxClusterCovariance.SumByCluster(influence, bread.Size, fit.Sets.Row, clusters);
+        double[] shares = FineGrayClusterInformation.Shares(fit, clusters);
+        (SymmetricMatrix covariance, double[] df) = CoxClusterCovariance.LeaveOneOut(fit.Information, shares, scores, bread.Names);
+        return new Coefficients(beta, covariance, $"{kind}, weights estimated, leave-one-out corrected", df);
     }
 
     private static void Validate(CompetingTimes times, SurvivalTimes ofCause, int cause, DesignMatrix x, Clusters? clusters)

@@ -4,6 +4,29 @@ namespace RotationStudy.Statistics.Tests.Survival;
 
 public class FineGrayTests
 {
+    private static readonly FineGrayOptions Sandwich = new() { ClusterVariance = CoxClusterVariance.Sandwich };
+
+    [Fact]
+    public void The_shares_of_the_clusters_add_up_to_the_information()
+    {
+        FineGrayLikelihood fit = FineGray.Fit(CompetingDelayed.FromZero, 1, CompetingDelayed.X).Likelihood!;
+        double[] shares = FineGrayClusterInformation.Shares(fit, CompetingDelayed.Clusters);
+        for (int k = 0; k < 4; k++)
+            Close.Relative(fit.Information[k], Enumerable.Range(0, CompetingDelayed.Clusters.Count).Sum(g => shares[(4 * g) + k]), 1e-10);
+    }
+
+    [Fact]
+    public void Leaving_a_cluster_out_widens_the_interval_and_costs_degrees_of_freedom()
+    {
+        FineGrayFit corrected = FineGray.Fit(CompetingDelayed.FromZero, 1, CompetingDelayed.X, CompetingDelayed.Clusters);
+        FineGrayFit plain = FineGray.Fit(CompetingDelayed.FromZero, 1, CompetingDelayed.X, CompetingDelayed.Clusters, Sandwich);
+        for (int j = 0; j < 2; j++)
+        {
+            Assert.True(corrected.Coefficients.StandardError(j) > plain.Coefficients.StandardError(j));
+            Assert.InRange(corrected.Coefficients.Estimate(j).DegreesOfFreedom, 2, CompetingDelayed.Clusters.Count - 1);
+        }
+    }
+
     [Fact]
     public void Melanoma_deaths_agree_with_the_reference()
     {
@@ -13,7 +36,7 @@ public class FineGrayTests
             ("age", melanoma.Column("age")),
             ("logthick", [.. melanoma.Column("thickness").Select(t => Math.Log(t))]),
             ("ulcer", melanoma.Column("ulcer")));
-        FineGrayFit fit = FineGray.Fit(CompetingDelayed.MelanomaTimes, 1, x);
+        FineGrayFit fit = FineGray.Fit(CompetingDelayed.MelanomaTimes, 1, x, options: Sandwich);
         for (int j = 0; j < 4; j++)
         {
             Close.Relative(melanoma.Number($"cases/finegray_crr/coef/{x.Names[j]}"), fit.Coefficients.Values[j], 1e-8);
@@ -28,7 +51,7 @@ public class FineGrayTests
     public void Heavy_ties_agree_with_the_reference_and_so_does_the_predicted_incidence()
     {
         ReferenceCase reference = CompetingDelayed.Case;
-        FineGrayFit fit = FineGray.Fit(CompetingDelayed.FromZero, 1, CompetingDelayed.X);
+        FineGrayFit fit = FineGray.Fit(CompetingDelayed.FromZero, 1, CompetingDelayed.X, options: Sandwich);
         for (int j = 0; j < 2; j++)
         {
             Close.Relative(reference.Number($"cases/finegray/coef/{j}"), fit.Coefficients.Values[j], 1e-6);
@@ -71,13 +94,14 @@ public class FineGrayTests
     {
         CompetingTimes one = CompetingTimes.RightCensored(CompetingDelayed.Case.Column("exit"), [.. CompetingDelayed.Causes.Select(c => c == 1 ? 1 : 0)]);
         FineGrayFit fit = FineGray.Fit(one, 1, CompetingDelayed.X, CompetingDelayed.Clusters);
-        CoxOptions sandwich = new() { Ties = TiesMethod.Breslow, ClusterVariance = CoxClusterVariance.Sandwich };
-        CoxFit cox = CoxRegression.Fit(one.AnyCause, CompetingDelayed.X, CompetingDelayed.Clusters, options: sandwich);
+        CoxOptions breslow = new() { Ties = TiesMethod.Breslow };
+        CoxFit cox = CoxRegression.Fit(one.AnyCause, CompetingDelayed.X, CompetingDelayed.Clusters, options: breslow);
         Close.Relative(cox.LogLikelihood, fit.LogLikelihood, 1e-12);
         for (int j = 0; j < 2; j++)
         {
             Close.Relative(cox.Coefficients.Values[j], fit.Coefficients.Values[j], 1e-10);
             Close.Relative(cox.Coefficients.StandardError(j), fit.Coefficients.StandardError(j), 1e-10);
+            Close.Relative(cox.Coefficients.Estimate(j).DegreesOfFreedom, fit.Coefficients.Estimate(j).DegreesOfFreedom, 1e-10);
         }
     }
 
