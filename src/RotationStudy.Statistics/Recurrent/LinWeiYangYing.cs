@@ -8,8 +8,7 @@ namespace RotationStudy.Statistics.Recurrent;
 /// estimating equation is that of the Andersen-Gill model with Breslow's ties, the variance the sum of squared influences of
 /// units or of the clusters that units belong to.
 /// <para>A terminal event, where there is one, is taken as censoring: m is then the mean while nothing terminal happens; for the
-/// mean with the terminal event counted in see <see cref="MeanCumulativeFunction"/>. The inverse-probability-weighted
-/// regression of Ghosh and Lin (2002) is not offered.</para>
+/// mean with the terminal event counted in see <see cref="MeanCumulativeFunction"/> and <see cref="GhoshLin"/>.</para>
 /// <para><b>Sources</b>: Lin DY, Wei LJ, Yang I and Ying Z, J R Stat Soc B 2000;62:711-730. Lawless JF and Nadeau C, Technometrics
 /// 1995;37:158-168.</para>
 /// <para><b>Checked against</b>: Recurrent/bladder.</para>

@@ -103,8 +103,13 @@ public static class FineGray
         options ??= FineGrayOptions.Default;
         SurvivalTimes ofCause = times.CauseSpecific(cause);
         Validate(times, ofCause, cause, x, clusters);
-        RiskSets sets = RiskSets.Build(ofCause);
-        FineGrayLikelihood likelihood = new(times, cause, sets, new CoxColumns(sets, x, [], []));
+        RiskSets sets = RiskSets.Build(ofCause).WithEventMoments();
+        FineGrayLikelihood likelihood = new(
+            sets,
+            new CoxColumns(sets, x, [], []),
+            times.AnyCause.Exit,
+            row => times.Cause[row] != 0 && times.Cause[row] != cause,
+            row => times.Cause[row] == 0);
         double[] beta = new double[x.Columns];
         likelihood.Evaluate(beta);
         CoxRegression.RequireInformation(likelihood, x.Names);
@@ -114,7 +119,7 @@ public static class FineGray
         Clusters dependent = clusters ?? RotationStudy.Statistics.Clusters.EachRow(times.Rows);
         return new FineGrayFit
         {
-            Coefficients = Robust(likelihood, beta, bread, dependent, options, clusters is null ? "robust" : "cluster-robust"),
+            Coefficients = FineGrayCovariance.Robust(likelihood, beta, bread, dependent, options, clusters is null ? "robust" : "cluster-robust"),
             InformationCovariance = bread,
             LogLikelihood = likelihood.LogLikelihood,
             NullLogLikelihood = atZero,
@@ -125,17 +130,6 @@ public static class FineGray
             Iterations = iterations,
             Likelihood = likelihood,
         };
-    }
-
-    private static Coefficients Robust(FineGrayLikelihood fit, double[] beta, SymmetricMatrix bread, Clusters clusters, FineGrayOptions options, string kind)
-    {
-        double[] influence = FineGrayResiduals.Influence(fit, options.Ties);
-        if (options.ClusterVariance == CoxClusterVariance.Sandwich)
-            return new Coefficients(beta, CoxClusterCovariance.Sandwich(influence, bread, fit.Sets.Row, clusters), $"{kind}, weights estimated");
-        double[] scores = CoxClusterCovariance.SumByCluster(influence, bread.Size, fit.Sets.Row, clusters);
-        double[] shares = FineGrayClusterInformation.Shares(fit, clusters);
-        (SymmetricMatrix covariance, double[] df) = CoxClusterCovariance.LeaveOneOut(fit.Information, shares, scores, bread.Names);
-        return new Coefficients(beta, covariance, $"{kind}, weights estimated, leave-one-out corrected", df);
     }
 
     private static void Validate(CompetingTimes times, SurvivalTimes ofCause, int cause, DesignMatrix x, Clusters? clusters)

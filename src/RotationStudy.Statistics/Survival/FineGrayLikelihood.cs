@@ -2,7 +2,7 @@ using RotationStudy.Statistics.Solvers;
 
 namespace RotationStudy.Statistics.Survival;
 
-/// <summary>The weighted log partial likelihood of Fine and Gray in one pass over sorted rows.</summary>
+/// <summary>The weighted log partial likelihood of Fine and Gray, and of Ghosh and Lin where rows have several events, in one pass over sorted rows.</summary>
 /// <remarks>
 /// At an event time t the risk sum is A(t) + G(t-) B(t): A over rows with exit at or after t, B over rows lost to another cause
 /// before t of exp(eta)/G(X-). The hazard a lost row meets after X is (1/G(X-)) times the integral of G(t-) dH beyond X.
@@ -17,7 +17,12 @@ internal sealed class FineGrayLikelihood : IPartialLikelihood
     private readonly double[] s0;
     private readonly int p;
 
-    internal FineGrayLikelihood(CompetingTimes times, int cause, RiskSets sets, CoxColumns columns)
+    /// <param name="sets">Risk sets with the moments of events.</param>
+    /// <param name="columns">Columns by position.</param>
+    /// <param name="exit">Exit time of each row.</param>
+    /// <param name="lost">Whether each row was lost to another cause at its exit.</param>
+    /// <param name="censored">Whether each row was censored at its exit.</param>
+    internal FineGrayLikelihood(RiskSets sets, CoxColumns columns, ReadOnlySpan<double> exit, Func<int, bool> lost, Func<int, bool> censored)
     {
         Sets = sets;
         Columns = columns;
@@ -28,10 +33,9 @@ internal sealed class FineGrayLikelihood : IPartialLikelihood
         Exit = new double[n];
         for (int q = 0; q < n; q++)
         {
-            int of = times.Cause[sets.Row[q]];
-            Lost[q] = of != 0 && of != cause;
-            Censored[q] = of == 0;
-            Exit[q] = times.AnyCause.Exit[sets.Row[q]];
+            Lost[q] = lost(sets.Row[q]);
+            Censored[q] = censored(sets.Row[q]);
+            Exit[q] = exit[sets.Row[q]];
         }
         Censoring = new double[n];
         CensoringAt = new double[sets.Moments];
@@ -78,6 +82,9 @@ internal sealed class FineGrayLikelihood : IPartialLikelihood
     /// <summary>Sum of G(t-) dH over this and all later moments.</summary>
     internal double[] WeightedTail { get; }
 
+    /// <summary>The moments at which a position had its events.</summary>
+    internal ReadOnlySpan<int> EventsOf(int q) => Sets.EventMoment.AsSpan(Sets.EventStart[q], Sets.EventStart[q + 1] - Sets.EventStart[q]);
+
     public double LogLikelihood { get; private set; }
 
     public ReadOnlySpan<double> Score => score;
@@ -99,7 +106,7 @@ internal sealed class FineGrayLikelihood : IPartialLikelihood
         double likelihood = HazardSteps();
         for (int q = 0; q < eta.Length; q++)
         {
-            likelihood += Sets.IsEvent[q] ? eta[q] : 0;
+            likelihood += EventsOf(q).Length * eta[q];
             int first = Sets.FirstMoment[q];
             HazardMet[q] = CumulativeHazard[first] + (Lost[q] && first > 0 ? WeightedTail[first - 1] / Censoring[q] : 0);
         }
@@ -123,7 +130,7 @@ internal sealed class FineGrayLikelihood : IPartialLikelihood
                 Censoring[from] = survival;
                 censored += Censored[from] ? 1 : 0;
             }
-            if (m >= 0 && Sets.Time[m] == Exit[from])
+            while (m >= 0 && Sets.Time[m] <= Exit[from])
                 CensoringAt[m--] = survival;
             survival *= 1 - ((double)censored / to);
             to = from;
@@ -182,7 +189,7 @@ internal sealed class FineGrayLikelihood : IPartialLikelihood
                 Mean[(m * p) + j] /= s0[m];
         }
         for (int q = 0; q < running.Length; q++)
-            running[q] = (Sets.IsEvent[q] ? 1 : 0) - (Risk[q] * HazardMet[q]);
+            running[q] = EventsOf(q).Length - (Risk[q] * HazardMet[q]);
         CrossProduct.WithVector(Columns.Design, running, score);
         for (int q = 0; q < running.Length; q++)
             running[q] = Risk[q] * HazardMet[q];

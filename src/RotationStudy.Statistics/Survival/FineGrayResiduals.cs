@@ -46,7 +46,9 @@ internal static class FineGrayResiduals
         {
             int first = fit.Sets.FirstMoment[i];
             double mean = met[first] + (fit.Lost[i] && first > 0 ? tail[first - 1] / fit.Censoring[i] : 0);
-            double atEvent = fit.Sets.IsEvent[i] ? x[i] - fit.Mean[(first * p) + j] : 0;
+            double atEvent = 0;
+            foreach (int moment in fit.EventsOf(i))
+                atEvent += x[i] - fit.Mean[(moment * p) + j];
             target[i] = atEvent - (fit.Risk[i] * ((x[i] * fit.HazardMet[i]) - mean));
         }
     }

@@ -39,6 +39,11 @@ internal sealed class RiskSets
     /// <summary>Positions from the latest entry to the earliest, stratum by stratum.</summary>
     internal int[] EntryOrder { get; }
 
+    /// <summary>Moments of each position's events are EventMoment from EventStart of the position to that of the next.</summary>
+    internal int[] EventStart { get; private set; } = [];
+
+    internal int[] EventMoment { get; private set; } = [];
+
     internal int[] FirstMoment { get; }
 
     internal int[] PastMoment { get; }
@@ -88,6 +93,61 @@ internal sealed class RiskSets
             sets.SortByEntry(times, s, key);
         }
         return sets;
+    }
+
+    /// <summary>One stratum of rows from time zero that stay at risk through any number of events up to their exit.</summary>
+    internal static RiskSets BuildRepeated(IReadOnlyList<double> exit, IReadOnlyList<IReadOnlyList<double>> eventTimes)
+    {
+        int n = exit.Count;
+        double[] distinct = [.. eventTimes.SelectMany(t => t).Distinct().OrderDescending()];
+        RiskSets sets = new(n, 1, distinct.Length + 1);
+        sets.StratumStart[1] = n;
+        sets.MomentStart[1] = sets.Moments = distinct.Length + 1;
+        distinct.CopyTo(sets.Time, 0);
+        sets.Time[^1] = double.NegativeInfinity;
+        double[] key = [.. exit.Select(e => -e)];
+        for (int i = 0; i < n; i++)
+            sets.Row[i] = i;
+        Array.Sort(key, sets.Row);
+        int moment = 0;
+        for (int q = 0; q < n; q++)
+        {
+            for (; sets.Time[moment] > -key[q]; moment++)
+                sets.AtRiskEnd[moment] = q;
+            sets.FirstMoment[q] = moment;
+        }
+        sets.AtRiskEnd.AsSpan(moment).Fill(n);
+        sets.EventStart = new int[n + 1];
+        List<int> of = new(distinct.Length);
+        for (int q = 0; q < n; q++)
+        {
+            foreach (double time in eventTimes[sets.Row[q]])
+            {
+                int at = Array.BinarySearch(distinct, time, Latest);
+                sets.EventCount[at]++;
+                of.Add(at);
+            }
+            sets.EventStart[q + 1] = of.Count;
+        }
+        sets.EventMoment = [.. of];
+        return sets;
+    }
+
+    private static readonly IComparer<double> Latest = Comparer<double>.Create((a, b) => b.CompareTo(a));
+
+    /// <summary>Fills the moments of events of rows that leave with their event.</summary>
+    internal RiskSets WithEventMoments()
+    {
+        EventStart = new int[Rows + 1];
+        List<int> of = [];
+        for (int q = 0; q < Rows; q++)
+        {
+            if (IsEvent[q])
+                of.Add(FirstMoment[q]);
+            EventStart[q + 1] = of.Count;
+        }
+        EventMoment = [.. of];
+        return this;
     }
 
     private void SortByExit(SurvivalTimes times, int stratum, double[] key)
