@@ -12,7 +12,8 @@ namespace RotationStudy.Simulation;
 /// <para>The course: person factors (age, sex, laxity, frailty); torsion of four bones, correlated between the sides,
 /// anteversion falling until the end of growth; dislocations and subluxations of each knee by a log-linear rate; operations
 /// after dislocations; symptoms that follow torsion and recent events; visits; drop-out that grows with pain; milestones after
-/// operations. The record: readings with the errors of raters, imaging, forms, missing cells and slips of the pen.</para>
+/// operations. The record: readings with the errors of raters, imaging, forms, missing cells and slips of the pen; late entry
+/// of knees and events reported twice; diaries and tracking curves of some.</para>
 /// <para>It knows the columns of an export and the parameters of the truth, and neither measures nor analyses: what the
 /// pipeline recovers from it was not put there by the pipeline.</para>
 /// <para>A participant depends on (scenario, seed, running number) only; participants can be drawn in any order, on any number of threads.</para>
@@ -47,7 +48,11 @@ public sealed class SimulatedCohort(Scenario scenario, int seed)
             person, [.. knees], end, [.. visits],
             [.. new KneeExamination(Scenario, person, streams, raters).Examine(knees, visits)],
             [.. new LaxityExamination(Scenario, person, streams).Examine(visits)],
-            [.. ImagingVisit.Read(Scenario, person, knees, end.LastContactDay, streams)]);
+            [.. ImagingVisit.Read(Scenario, person, knees, end.LastContactDay, streams)],
+            [.. ItemForms.FillIn(Scenario.Items, visits, streams)],
+            [.. PainSignForms.FillIn(Scenario.PainSigns, knees, visits, streams)],
+            [.. Diary.Keep(Scenario, end.LastContactDay, streams)],
+            [.. TrackingCurves.Record(Scenario, knees, streams)]);
     }
 
     /// <summary>Draws all participants, one after the other.</summary>
@@ -68,7 +73,7 @@ public sealed class SimulatedCohort(Scenario scenario, int seed)
             double rate = EventCourse.RatePerYear(Scenario.Events, person, bones, prior);
             List<KneeEvent> events = EventCourse.Run(
                 Scenario.Events, rate, plannedLastDay, streams.Open($"events {side}"), streams.Open($"operations {side}"));
-            return new SimulatedKnee(side, prior, bones, rate, [.. events], []);
+            return new SimulatedKnee(side, prior, bones, rate, [.. events], [], 0, []);
         }
     }
 
@@ -76,10 +81,11 @@ public sealed class SimulatedCohort(Scenario scenario, int seed)
     {
         ImmutableArray<KneeEvent> events = [.. knee.Events.Where(e => e.Day <= lastContactDay)];
         RandomDraws recovery = streams.Open($"recovery {knee.Side}");
-        return knee with
+        SimulatedKnee seen = knee with
         {
             Events = events,
             Milestones = Recovery.After(events, lastContactDay, Scenario.Events.ReturnToSportShare, recovery),
         };
+        return EventReports.Of(seen, Scenario.Reports, lastContactDay, streams);
     }
 }

@@ -29,7 +29,7 @@ internal sealed class TestExport : IDisposable
         export.Start("visits.csv", "participant_id,visit,visit_day");
         export.Start("knee_exams.csv", "participant_id,visit,side,rater,hip_finding,hip_internal_rotation_deg,hip_external_rotation_deg,trochanteric_prominence_deg,thigh_foot_angle_deg,transmalleolar_axis_deg,foot_progression_deg,patellar_glide_quadrants,apprehension,tracking_sign");
         export.Start("laxity.csv", "participant_id,visit,rater,trunk_palms_flat,thumb_left,thumb_right,little_finger_left_deg,little_finger_right_deg,elbow_left_deg,elbow_right_deg,knee_left_deg,knee_right_deg");
-        export.Start("imaging.csv", "participant_id,side,imaging_no,imaging_day,modality,anteversion_method,femoral_anteversion_deg,tibial_torsion_deg,tubercle_distance_mm,patellar_height_ratio,trochlear_grade");
+        export.Start("imaging.csv", "participant_id,side,imaging_no,imaging_day,modality,anteversion_method,femoral_anteversion_deg,tibial_torsion_deg,tubercle_distance_mm,patellar_height_ratio,trochlear_grade,patellar_tilt_deg,cartilage_lesion");
         export.Start("outcomes.csv", "participant_id,visit,knee_function_score,pain_0_10,activity_level_0_10");
         export.Start("events.csv", "participant_id,side,event_no,event_day,event_kind,operation_kind");
         export.Start("milestones.csv", "participant_id,side,milestone,milestone_day");
@@ -128,7 +128,7 @@ internal sealed class TestExport : IDisposable
             AddRow("laxity.csv", $"{id},{visit},R2,yes,yes,no,95,90,12,10,11,5");
             AddRow("outcomes.csv", $"{id},{visit},72.5,3,6");
         }
-        AddRow("imaging.csv", $"{id},L,1,10,mri,murphy,22.5,31,14,1.2,b");
-        AddRow("imaging.csv", $"{id},R,1,10,mri,murphy,19,33,13.5,1.1,a");
+        AddRow("imaging.csv", $"{id},L,1,10,mri,murphy,22.5,31,14,1.2,b,18,none");
+        AddRow("imaging.csv", $"{id},R,1,10,mri,murphy,19,33,13.5,1.1,a,12,none");
     }
 }

@@ -13,6 +13,10 @@ namespace RotationStudy.Simulation.Course;
 /// <param name="KneeExams">Rows of the knee examinations.</param>
 /// <param name="LaxityExams">Rows of the laxity components.</param>
 /// <param name="Images">Rows of the imaging.</param>
+/// <param name="Forms">Item forms, one for each outcome form that came back.</param>
+/// <param name="PainSigns">Forms on pain out of proportion.</param>
+/// <param name="Diary">Days of the diary; empty for most.</param>
+/// <param name="Curves">Readings of the tracking curves; empty for most.</param>
 public sealed record SimulatedParticipant(
     string Id,
     PersonFactors Person,
@@ -21,7 +25,11 @@ public sealed record SimulatedParticipant(
     ImmutableArray<AttendedVisit> Visits,
     ImmutableArray<KneeExam> KneeExams,
     ImmutableArray<LaxityExam> LaxityExams,
-    ImmutableArray<ImagingReading> Images);
+    ImmutableArray<ImagingReading> Images,
+    ImmutableArray<ItemForm> Forms,
+    ImmutableArray<PainSignForm> PainSigns,
+    ImmutableArray<DiaryDay> Diary,
+    ImmutableArray<CurveReading> Curves);
 
 /// <summary>What belongs to the person.</summary>
 /// <param name="Site">Site.</param>
@@ -44,9 +52,11 @@ public sealed record PersonFactors(
 /// <param name="RatePerYear">Dislocations per year at enrolment, before any event of the follow-up.</param>
 /// <param name="Events">Events in order of day.</param>
 /// <param name="Milestones">Milestones of recovery after the first operation, in order of day.</param>
+/// <param name="EntryDay">Day from which on its events are collected; 0 for enrolment.</param>
+/// <param name="Reports">Events as reported, in order of day: none before the day of entry, some twice.</param>
 public sealed record SimulatedKnee(
     char Side, bool PriorInstability, TrueTorsion Torsion, double RatePerYear,
-    ImmutableArray<KneeEvent> Events, ImmutableArray<Milestone> Milestones);
+    ImmutableArray<KneeEvent> Events, ImmutableArray<Milestone> Milestones, int EntryDay, ImmutableArray<KneeEvent> Reports);
 
 /// <summary>True torsion of a knee's bones, degrees.</summary>
 /// <param name="AnteversionAtEnrolment">Femoral anteversion at enrolment by the first method.</param>

@@ -44,8 +44,37 @@ public sealed record CohortCounts
     /// <summary>Of those, knees that dislocated within two years.</summary>
     public int ContralateralKneesDislocatedWithinTwoYears { get; private set; }
 
+    /// <summary>Knees whose events were collected from a later day than enrolment on.</summary>
+    public int KneesEnteredLate { get; private set; }
+
+    /// <summary>Dislocations before the day of entry of their knee: they happened and nobody reported them.</summary>
+    public int DislocationsBeforeEntry { get; private set; }
+
+    /// <summary>Dislocations reported a second time.</summary>
+    public int SecondReports { get; private set; }
+
+    /// <summary>Days in diaries.</summary>
+    public int DiaryDays { get; private set; }
+
+    /// <summary>Participants with a diary.</summary>
+    public int Diaries { get; private set; }
+
+    /// <summary>Knees with tracking curves.</summary>
+    public int KneesTracked { get; private set; }
+
+    /// <summary>Forms on pain out of proportion.</summary>
+    public int PainSignForms { get; private set; }
+
+    /// <summary>Participants enrolled by site, in order of the sites' codes.</summary>
+    public SortedDictionary<string, int> EnrolledBySite { get; } = new(StringComparer.Ordinal);
+
     internal void Add(SimulatedParticipant p)
     {
+        EnrolledBySite[p.Person.Site.Site] = EnrolledBySite.GetValueOrDefault(p.Person.Site.Site) + 1;
+        DiaryDays += p.Diary.Length;
+        Diaries += p.Diary.Length > 0 ? 1 : 0;
+        KneesTracked += p.Curves.Length > 0 ? p.Knees.Length : 0;
+        PainSignForms += p.PainSigns.Length;
         Participants++;
         Females += p.Person.Female ? 1 : 0;
         Visits += p.Visits.Length;
@@ -60,6 +89,9 @@ public sealed record CohortCounts
         const int twoYears = 731;
         int[] days = [.. knee.Events.Where(e => e.Kind == "dislocation").Select(e => e.Day)];
         Dislocations += days.Length;
+        KneesEnteredLate += knee.EntryDay > 0 ? 1 : 0;
+        DislocationsBeforeEntry += days.Count(d => d <= knee.EntryDay);
+        SecondReports += knee.Reports.Count(r => r.Kind == "dislocation") - days.Count(d => d > knee.EntryDay);
         KneesEverDislocated += days.Length > 0 ? 1 : 0;
         KneesOperated += knee.Events.Any(e => e.Kind == "operation") ? 1 : 0;
         KneesWithPriorInstability += knee.PriorInstability ? 1 : 0;

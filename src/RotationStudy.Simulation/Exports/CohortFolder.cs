@@ -37,6 +37,7 @@ public static class CohortFolder
         {
             Directory.CreateDirectory(unfinished);
             CohortCounts counts = WriteTables(cohort, unfinished, progress, cancellation);
+            File.WriteAllBytes(Path.Combine(unfinished, ScreeningLog.FileName), ScreeningLog.Write(cohort, counts));
             File.WriteAllBytes(Path.Combine(unfinished, TruthFile), Truth.ToJson(cohort, counts));
             if (Directory.Exists(final))
                 Directory.Delete(final);

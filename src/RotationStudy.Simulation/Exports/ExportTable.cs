@@ -28,11 +28,23 @@ internal sealed record ExportTable(string File, string[] Header, Action<Simulate
             Laxity),
         new("imaging.csv",
             ["participant_id", "side", "imaging_no", "imaging_day", "modality", "anteversion_method", "femoral_anteversion_deg",
-             "tibial_torsion_deg", "tubercle_distance_mm", "patellar_height_ratio", "trochlear_grade"],
+             "tibial_torsion_deg", "tubercle_distance_mm", "patellar_height_ratio", "trochlear_grade", "patellar_tilt_deg", "cartilage_lesion"],
             Imaging),
         new("outcomes.csv", ["participant_id", "visit", "knee_function_score", "pain_0_10", "activity_level_0_10"], Outcomes),
         new("events.csv", ["participant_id", "side", "event_no", "event_day", "event_kind", "operation_kind"], Events),
         new("milestones.csv", ["participant_id", "side", "milestone", "milestone_day"], Milestones),
+        new("knees.csv", ["participant_id", "side", "dislocated_before", "entry_day"], Knees),
+        new("function_items.csv",
+            ["participant_id", "visit", .. Enumerable.Range(1, ItemForms.Items).Select(i => FormattableString.Invariant($"item_{i}"))],
+            Items),
+        new("pain_signs.csv",
+            ["participant_id", "visit", "side", "pain_out_of_proportion", "symptom_feeling", "symptom_skin", "symptom_sweat_swelling",
+             "symptom_movement", "sign_feeling", "sign_skin", "sign_sweat_swelling", "sign_movement", "other_explanation"],
+            PainSigns),
+        new("diary.csv",
+            ["participant_id", "diary_day", "steps", "pain_0_10", "training_load", "wear_hours", "planned_change"],
+            DiaryDays),
+        new("tracking.csv", ["participant_id", "side", "trial", "flexion_deg", "lateral_shift_mm", "tilt_deg"], Curves),
     ];
 
     private static void Participant(SimulatedCohort cohort, SimulatedParticipant p, NamedStreams streams, CsvText csv)
@@ -78,7 +90,8 @@ internal sealed record ExportTable(string File, string[] Header, Action<Simulate
         foreach (ImagingReading i in p.Images)
         {
             csv.Cell(p.Id).Cell(i.Side).Cell(i.Number).Cell(i.Day).Cell(i.Modality).Cell(i.Method).Cell(i.Anteversion)
-                .Cell(i.TibialTorsion).Cell(i.TubercleDistance).Cell(i.PatellarHeight).Cell(i.TrochlearGrade).EndLine();
+                .Cell(i.TibialTorsion).Cell(i.TubercleDistance).Cell(i.PatellarHeight).Cell(i.TrochlearGrade)
+                .Cell(i.PatellarTilt).Cell(i.CartilageLesion).EndLine();
         }
     }
 
@@ -92,9 +105,9 @@ internal sealed record ExportTable(string File, string[] Header, Action<Simulate
     {
         foreach (SimulatedKnee knee in p.Knees)
         {
-            for (int i = 0; i < knee.Events.Length; i++)
+            for (int i = 0; i < knee.Reports.Length; i++)
             {
-                KneeEvent e = knee.Events[i];
+                KneeEvent e = knee.Reports[i];
                 csv.Cell(p.Id).Cell(knee.Side).Cell(i + 1).Cell(e.Day).Cell(e.Kind).Cell(e.OperationKind).EndLine();
             }
         }
@@ -107,5 +120,45 @@ internal sealed record ExportTable(string File, string[] Header, Action<Simulate
             foreach (Milestone m in knee.Milestones)
                 csv.Cell(p.Id).Cell(knee.Side).Cell(m.Name).Cell(m.Day).EndLine();
         }
+    }
+
+    private static void Knees(SimulatedCohort cohort, SimulatedParticipant p, NamedStreams streams, CsvText csv)
+    {
+        foreach (SimulatedKnee knee in p.Knees)
+            csv.Cell(p.Id).Cell(knee.Side).Cell(knee.PriorInstability ? "yes" : "no").Cell(knee.EntryDay).EndLine();
+    }
+
+    private static void Items(SimulatedCohort cohort, SimulatedParticipant p, NamedStreams streams, CsvText csv)
+    {
+        foreach (ItemForm form in p.Forms)
+        {
+            csv.Cell(p.Id).Cell(form.Visit);
+            foreach (Reading item in form.Items)
+                csv.Cell(item);
+            csv.EndLine();
+        }
+    }
+
+    private static void PainSigns(SimulatedCohort cohort, SimulatedParticipant p, NamedStreams streams, CsvText csv)
+    {
+        foreach (PainSignForm form in p.PainSigns)
+        {
+            csv.Cell(p.Id).Cell(form.Visit).Cell(form.Side);
+            foreach (bool answer in (IEnumerable<bool>)[form.OutOfProportion, .. form.Symptoms, .. form.Signs, form.OtherExplanation])
+                csv.Cell(answer ? "yes" : "no");
+            csv.EndLine();
+        }
+    }
+
+    private static void DiaryDays(SimulatedCohort cohort, SimulatedParticipant p, NamedStreams streams, CsvText csv)
+    {
+        foreach (DiaryDay d in p.Diary)
+            csv.Cell(p.Id).Cell(d.Day).Cell(d.Steps).Cell(d.Pain).Cell(d.TrainingLoad).Cell(d.WearHours).Cell(d.Change).EndLine();
+    }
+
+    private static void Curves(SimulatedCohort cohort, SimulatedParticipant p, NamedStreams streams, CsvText csv)
+    {
+        foreach (CurveReading c in p.Curves)
+            csv.Cell(p.Id).Cell(c.Side).Cell(c.Trial).Cell(c.Flexion).Cell(c.Shift).Cell(c.Tilt).EndLine();
     }
 }

@@ -131,6 +131,27 @@ public sealed record ImagingScenario
 
     /// <summary>The same share among knees with prior instability.</summary>
     public required double DysplasiaPriorShare { get; init; }
+
+    /// <summary>Mean patellar tilt of a knee without prior instability, degrees.</summary>
+    public required double TiltMeanDegrees { get; init; }
+
+    /// <summary>Knees with prior instability minus the others, degrees.</summary>
+    public required double TiltPriorDifference { get; init; }
+
+    /// <summary>Standard deviation of the tilt, degrees.</summary>
+    public required double TiltSdDegrees { get; init; }
+
+    /// <summary>Share of knees without prior instability with a cartilage lesion.</summary>
+    public required double CartilageShare { get; init; }
+
+    /// <summary>The same share among knees with prior instability.</summary>
+    public required double CartilagePriorShare { get; init; }
+
+    /// <summary>Share of first dislocations of imaged participants after which the knee is imaged again, without torsion.</summary>
+    public required double InjuryImageShare { get; init; }
+
+    /// <summary>Mean of the exponential wait for that image, days.</summary>
+    public required double InjuryImageMeanWaitDays { get; init; }
 }
 
 /// <summary>Function, pain and activity of a person at a visit.</summary>

@@ -42,6 +42,24 @@ public sealed record Scenario
     /// <summary>Function, pain and activity.</summary>
     public required SymptomScenario Symptoms { get; init; }
 
+    /// <summary>Who was screened beside those enrolled.</summary>
+    public required ScreeningScenario Screening { get; init; }
+
+    /// <summary>How events of a knee are reported.</summary>
+    public required ReportScenario Reports { get; init; }
+
+    /// <summary>Pain out of proportion.</summary>
+    public required PainSignScenario PainSigns { get; init; }
+
+    /// <summary>The items behind a score.</summary>
+    public required ItemScenario Items { get; init; }
+
+    /// <summary>Diaries of steps, pain and training.</summary>
+    public required DiaryScenario Diary { get; init; }
+
+    /// <summary>Tracking of the patella over flexion.</summary>
+    public required TrackingScenario Tracking { get; init; }
+
     /// <summary>Missing values and slips of the pen.</summary>
     public required ImperfectionScenario Imperfections { get; init; }
 }

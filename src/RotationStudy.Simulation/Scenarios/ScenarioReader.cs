@@ -39,6 +39,7 @@ public static class ScenarioReader
         .WithTypeConverter(new PlainNumber())
         .WithTypeMapping<IReadOnlyList<SiteScenario>, List<SiteScenario>>()
         .WithTypeMapping<IReadOnlyList<VisitScenario>, List<VisitScenario>>()
+        .WithTypeMapping<IReadOnlyList<ReasonScenario>, List<ReasonScenario>>()
         .WithTypeMapping<IReadOnlyList<string>, List<string>>()
         .WithDuplicateKeyChecking()
         .WithEnforceRequiredMembers()

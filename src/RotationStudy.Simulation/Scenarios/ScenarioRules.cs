@@ -24,6 +24,11 @@ internal static class ScenarioRules
         Rule(scenario.Sites.All(s => s.Raters.Count >= 2), "sites", "Name two raters or more at every site.");
         Rule(scenario.Visits.Count > 0 && scenario.Visits[0].Day == 0, "visits", "Let the first visit be day 0.");
         Rule(scenario.Visits.Zip(scenario.Visits.Skip(1)).All(p => p.First.Day < p.Second.Day), "visits", "Give the visits in order of their days.");
+        Rule(Math.Abs(scenario.Screening.Reasons.Sum(r => r.Share) - 1) < 1e-9, "screening.reasons", "Give shares that sum to 1.");
+        Rule(scenario.Screening.NotEnrolledPerParticipant >= 0, "screening.not_enrolled_per_participant", "Give zero or more.");
+        Rule(scenario.Diary.Weeks >= 1 && scenario.Diary.ChangeEveryDays >= 1, "diary", "Give at least one week, and changes a day apart or more.");
+        Rule(scenario.Tracking.Trials >= 1 && scenario.Tracking.ScaleDegrees > 0, "tracking", "Give at least one trial and a scale above 0.");
+        Rule(scenario.Imaging.InjuryImageMeanWaitDays > 0, "imaging.injury_image_mean_wait_days", "Give a wait above 0.");
         Rule(scenario.Events.FrailtyVariance > 0, "events.frailty_variance", "Give a variance above 0.");
 
         void Rule(bool holds, string key, string hint)

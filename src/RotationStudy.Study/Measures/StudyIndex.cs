@@ -84,7 +84,12 @@ internal sealed class StudyIndex
     };
 
     private static ColumnDefinition? OccasionColumn(TableDefinition table)
-        => table.Column(ColumnRole.Visit) ?? (table.Column(ColumnRole.Side) is null ? table.Column(ColumnRole.Sequence) : null);
+        => table.Column(ColumnRole.Visit) ?? (HasRunningRows(table) ? table.Column(ColumnRole.Sequence) : null);
+
+    /// <summary>Whether rows are running numbers of a participant. A log that names no participant has no rows of any level.</summary>
+    private static bool HasRunningRows(TableDefinition table)
+        => table.Column(ColumnRole.Participant) is not null && table.Column(ColumnRole.Visit) is null
+            && table.Column(ColumnRole.Side) is null && table.Column(ColumnRole.Sequence) is not null;
 
     private static string KeyText(RecordColumn column, int row) => column switch
     {
@@ -131,7 +136,7 @@ internal sealed class StudyIndex
         }
         AddOccasions(records, levels, RowLevel.Visit, t => t.Column(ColumnRole.Visit) is not null && t.Column(ColumnRole.Side) is null);
         AddOccasions(records, levels, RowLevel.UnitVisit, t => t.Column(ColumnRole.Visit) is not null && t.Column(ColumnRole.Side) is not null);
-        AddOccasions(records, levels, RowLevel.Sequence, t => t.Column(ColumnRole.Visit) is null && t.Column(ColumnRole.Side) is null && t.Column(ColumnRole.Sequence) is not null);
+        AddOccasions(records, levels, RowLevel.Sequence, HasRunningRows);
         return levels.ToImmutableDictionary();
     }
 

@@ -39,6 +39,8 @@ public sealed class ProtocolReaderTests
     [InlineData("tables.yaml", "file: visits.csv", "file: ../visits.csv", "../visits.csv", "'../visits.csv' is no plain file name ending in .csv.", "Use letters a to z, digits, '_' and '-', such as visits.csv.")]
     [InlineData("study.yaml", "day: 183, earliest: 122", "day: 183, earliest: 200", "183,", "The window of visit 'month_6' does not hold its day: 200 to 244 around 183.", "Order them earliest, day, latest.")]
     // Levels and kinds.
+    [InlineData("tables.yaml", "type: identifier, role: participant, required: true }\n      - { name: site", "type: identifier, required: true }\n      - { name: site", null, "Table 'participants' names no participant.", "Give one column the role participant.")]
+    [InlineData("measures.yaml", "table: participants, column: sex", "table: screening, column: reason", "screening, column", "Table 'screening' names no participant, so nothing in it belongs to one.", "Name a table of participants.")]
     [InlineData("measures.yaml", "column: knee_function_score, visit: month_12 }", "column: knee_function_score }", null, "Measure 'function_score' has one value per participant and visit, but a row of Q3 is one per side.", "Choose the rows, or a measure of one visit.")]
     [InlineData("plan.yaml", "outcome: ever_dislocated", "outcome: site", "site\n    exposures", "'site' cannot be the outcome of a question of this kind.", "Name a measure of kind any_event, or a column of two codes.")]
     [InlineData("plan.yaml", "outcome: dislocations", "outcome: age_years", "age_years\n    follow_up", "'age_years' cannot be the outcome of a question of this kind.", "Name a count.")]

@@ -5,7 +5,7 @@ namespace RotationStudy.Tests.Protocol;
 public sealed class ShippedProtocolsTests
 {
     [Theory]
-    [InlineData("patellar-instability", 8, 6)]
+    [InlineData("patellar-instability", 14, 6)]
     [InlineData("growth-example", 1, 2)]
     [InlineData("recurrence-example", 1, 1)]
     public void Every_shipped_protocol_reads_without_a_fault(string name, int tables, int questions)

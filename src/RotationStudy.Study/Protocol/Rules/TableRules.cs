@@ -51,7 +51,7 @@ internal static class TableRules
 
     private static void CheckRoles(TableDefinition table, RuleContext context)
     {
-        if (table.Columns.Length > 0 && table.Column(ColumnRole.Participant) is null)
+        if (table.Columns.Length > 0 && table.Column(ColumnRole.Participant) is null && !IsLog(table))
         {
             context.Fault(
                 table.Place, "columns", $"Table '{table.Name}' names no participant.",
@@ -66,6 +66,11 @@ internal static class TableRules
                 "A table has one column of a role.");
         }
     }
+
+    /// <summary>A log of people who are not participants yet, such as a screening log: its rows have a running number and lead to nobody.</summary>
+    private static bool IsLog(TableDefinition table)
+        => table.Key is [var key] && table.Column(key)?.Role == ColumnRole.Sequence
+            && table.Columns.All(c => c.Role is ColumnRole.Sequence or ColumnRole.Site or ColumnRole.Value);
 
     private static void CheckRoster(RuleContext context)
     {

@@ -14,6 +14,13 @@ internal static class ValueMeasureRules
         CheckGate(measure, table, context);
         if (table is null || column is null)
             return null;
+        if (table.Column(ColumnRole.Participant) is null)
+        {
+            context.Fault(
+                measure.Place, "table", $"Table '{table.Name}' names no participant, so nothing in it belongs to one.",
+                "Name a table of participants.");
+            return null;
+        }
         if (column.Type == ColumnType.Identifier)
         {
             context.Fault(
