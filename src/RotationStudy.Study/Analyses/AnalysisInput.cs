@@ -57,6 +57,7 @@ internal sealed record AnalysisInput(
             RowLevel.Unit => $"{Protocol.Study.UnitWords!.Count(Table.Rows)} of {people}",
             RowLevel.Visit => $"{Table.Rows} visits of {people}",
             RowLevel.UnitVisit => $"{Table.Rows} visits of {Protocol.Study.UnitWords!.Count(Table.UnitCount)} of {people}",
+            RowLevel.Week => $"{Table.Rows} weeks of {people}",
             _ => $"{Table.Rows} rows of {people}",
         };
     }

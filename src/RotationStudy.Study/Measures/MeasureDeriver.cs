@@ -12,7 +12,7 @@ public static class MeasureDeriver
     /// <param name="records">Checked records.</param>
     public static DerivedMeasures Derive(StudyProtocol protocol, CheckedRecords records)
     {
-        StudyIndex index = new(records);
+        StudyIndex index = new(records, protocol);
         HipFirstGate gate = HipFirstGate.Read(protocol, records, index);
         Derivation derivation = new(protocol, records, index, gate, new Dictionary<string, MeasureColumn>(StringComparer.Ordinal));
         ImmutableArray<MeasureColumn>.Builder columns = ImmutableArray.CreateBuilder<MeasureColumn>(protocol.Measures.Length);
@@ -36,6 +36,17 @@ public static class MeasureDeriver
         AnyEventMeasure measure => UnitEvents.Any(measure, derivation),
         FirstEventDayMeasure measure => UnitEvents.FirstDay(measure, derivation),
         GroupsMeasure measure => NamedGroups.Derive(measure, derivation),
+        EntryMeasure measure => EntryDay.Derive(measure, derivation),
+        FirstOfMeasure measure => FirstOfEvents.Which(measure, derivation),
+        FirstOfDayMeasure measure => FirstOfEvents.Day(measure, derivation),
+        AfterMeasure measure => AfterEvent.Derive(measure, derivation),
+        InOrderMeasure measure => MilestoneOrder.Derive(measure, derivation),
+        WeeklyMeasure measure => DiaryWeeks.Values(measure, derivation),
+        WeeklyChangesMeasure measure => DiaryWeeks.Changes(measure, derivation),
+        OwnWeeksMeasure measure => OwnWeeks.Derive(measure, derivation),
+        OutcomeScoreMeasure measure => OutcomeScore.Derive(measure, derivation),
+        MeaningfulChangeMeasure measure => MeaningfulChange.Derive(measure, derivation),
+        ClinicalFlagMeasure measure => ClinicalFlag.Derive(measure, derivation),
         _ => throw new NotSupportedException($"Measure kind {definition.GetType().Name} has no derivation."),
     };
 }

@@ -17,12 +17,12 @@ public static class MeasureWords
             PairMeasure m => string.Format(CultureInfo.InvariantCulture, Arithmetic(m.Operation), protocol.Measure(m.First).Label, protocol.Measure(m.Second).Label),
             SideDifferenceMeasure m => $"{protocol.Measure(m.Of).Label} of this side minus that of the other side.",
             CriteriaScoreMeasure m => $"Number of components met, 0 to {m.Components.Length}: {string.Join("; ", m.Components.Select(c => Component(c, protocol.Table(m.Table))))}. A missing component makes the score missing.",
-            FollowUpMeasure m => m.Events is { } e ? $"Days from enrolment to last contact or the first {Events(e)}, whichever comes first." : "Days from enrolment to last contact.",
+            FollowUpMeasure m => FollowUp(m, protocol),
             EventCountMeasure m => $"Number of {Events(m.Events)} after the day of enrolment and within {Lower(protocol.Measure(m.FollowUp).Label)}{Merging(m.Events)}.",
             AnyEventMeasure m => $"Whether any {Events(m.Events)} occurred after the day of enrolment and within {Lower(protocol.Measure(m.FollowUp).Label)}{Merging(m.Events)}.",
             FirstEventDayMeasure m => $"Day of the first {Events(m.Events)} after enrolment, or the end of {Lower(protocol.Measure(m.FollowUp).Label)} when there was none.",
             GroupsMeasure m => $"{protocol.Measure(m.Of).Label} in groups: {string.Join(", ", m.Labels)}; a value on a cut point belongs to the group above.",
-            _ => string.Empty,
+            _ => CourseWords.Describe(measure, protocol),
         };
         return measure.Definition is null ? how : $"{measure.Definition.TrimEnd()} {how}";
     }
@@ -64,11 +64,31 @@ public static class MeasureWords
         };
     }
 
-    private static string Events(EventSelection events) => string.Join(" or ", events.Codes);
+    private static string FollowUp(FollowUpMeasure m, StudyProtocol protocol)
+    {
+        string from = m.Entry is { } entry ? $"{Lower(protocol.Measure(entry).Label)} (enrolment where there is none)" : "enrolment";
+        return m.Events is { } e
+            ? $"Days from {from} to last contact or the first {Events(e)}, whichever comes first."
+            : $"Days from {from} to last contact.";
+    }
+
+    /// <summary>An event in words, such as "operation of kind derotation on the other side".</summary>
+    internal static string Events(EventSelection events)
+    {
+        string number = events.FromNumber > 1 ? FormattableString.Invariant($" from number {events.FromNumber} on") : string.Empty;
+        string kind = events.Where is { } where ? $" with {string.Join(" or ", where.Codes.Select(c => c.Replace('_', ' ')))}" : string.Empty;
+        string side = events.Side switch
+        {
+            EventSide.Other => " of the other side",
+            EventSide.Either => " of either side",
+            _ => string.Empty,
+        };
+        return string.Join(" or ", events.Codes) + kind + side + number;
+    }
 
     private static string Merging(EventSelection events)
         => events.MergeWithinDays == 0 ? string.Empty : string.Create(CultureInfo.InvariantCulture, $"; reports within {events.MergeWithinDays} days are one event");
 
-    private static string Lower(string label)
+    internal static string Lower(string label)
         => label.Length > 1 && char.IsLower(label[1]) ? char.ToLowerInvariant(label[0]) + label[1..] : label;
 }

@@ -13,10 +13,13 @@ internal sealed class StudyIndex
     private readonly Dictionary<string, int> sideOf = new(StringComparer.Ordinal);
     private readonly Dictionary<string, int> occasionOf = new(StringComparer.Ordinal);
     private readonly Dictionary<string, ImmutableArray<RowKey>> keysOfTable = [];
+    private readonly WeekSpans weeks;
 
-    internal StudyIndex(CheckedRecords records)
+    internal StudyIndex(CheckedRecords records, StudyProtocol protocol)
     {
-        Keys = new StudyKeys(Participants(records), Sides(records), Occasions(records));
+        ImmutableArray<string> occasions = Occasions(records);
+        weeks = WeekSpans.Read(records, protocol, occasions.Length);
+        Keys = new StudyKeys(Participants(records), Sides(records), [.. occasions, .. weeks.Labels]);
         Number(Keys.Participants, participantOf);
         Number(Keys.Sides, sideOf);
         Number(Keys.Occasions, occasionOf);
@@ -26,6 +29,12 @@ internal sealed class StudyIndex
     }
 
     internal StudyKeys Keys { get; }
+
+    /// <summary>The position of a week in the list of occasions, or -1 when no diary reaches it.</summary>
+    internal int WeekPosition(int week) => weeks.Position(week);
+
+    /// <summary>The week at a position in the list of occasions.</summary>
+    internal int WeekAt(int position) => weeks.WeekAt(position);
 
     internal ImmutableDictionary<RowLevel, LevelIndex> Levels { get; }
 
@@ -137,6 +146,8 @@ internal sealed class StudyIndex
         AddOccasions(records, levels, RowLevel.Visit, t => t.Column(ColumnRole.Visit) is not null && t.Column(ColumnRole.Side) is null);
         AddOccasions(records, levels, RowLevel.UnitVisit, t => t.Column(ColumnRole.Visit) is not null && t.Column(ColumnRole.Side) is not null);
         AddOccasions(records, levels, RowLevel.Sequence, HasRunningRows);
+        if (weeks.HasDiary)
+            levels.Add(RowLevel.Week, new LevelIndex(RowLevel.Week, weeks.Rows(id => participantOf.GetValueOrDefault(id, -1))));
         return levels.ToImmutableDictionary();
     }
 

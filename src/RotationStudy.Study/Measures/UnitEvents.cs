@@ -6,9 +6,9 @@ namespace RotationStudy.Study.Measures;
 
 /// <summary>Events of a unit within its follow-up: their number, whether there was any, the day of the first.</summary>
 /// <remarks>
-/// An event counts when 0 &lt; day ≤ end of follow-up. Day 0 is the event for which the participant was enrolled, not a new
-/// one. Reports close together are one event: a report counts only when it lies more than the merging window after the
-/// last report that counted.
+/// An event counts when entry &lt; day ≤ end of follow-up. Day 0 is the event for which the participant was enrolled, not a
+/// new one. Reports close together are one event: a report counts only when it lies more than the merging window after the
+/// last report that counted. Events are merged first, then those outside the follow-up are left out, then they are numbered.
 /// </remarks>
 internal static class UnitEvents
 {
@@ -25,21 +25,49 @@ internal static class UnitEvents
     internal static List<double>[] Days(EventSelection selection, LevelIndex level, Derivation derivation)
     {
         RecordTable table = derivation.Records[selection.Table];
-        CodeColumn kind = (CodeColumn)table[selection.Column];
+        EventRows events = new(selection, table);
         NumberColumn day = (NumberColumn)table[table.Definition.Column(ColumnRole.Day)!.Name];
-        HashSet<int> codes = [.. selection.Codes.Select(c => kind.Definition.Codes.ToList().FindIndex(d => d.Code == c))];
         ImmutableArray<RowKey> keys = derivation.Index.KeysOfRows(table);
         List<double>[] days = new List<double>[level.Rows];
         for (int row = 0; row < days.Length; row++)
             days[row] = [];
         for (int row = 0; row < table.Rows; row++)
         {
-            if (kind.HasValue(row) && codes.Contains(kind.Indices[row]) && day.HasValue(row) && day.Values[row] > 0
-                && level.Find(keys[row]) is var target && target >= 0)
-                days[target].Add(day.Values[row]);
+            if (!events.Holds(row) || !day.HasValue(row) || day.Values[row] <= 0)
+                continue;
+            if (selection.Side is EventSide.This or EventSide.Either)
+                Add(keys[row]);
+            if (selection.Side is EventSide.Other or EventSide.Either && keys[row].Side >= 0)
+                Add(keys[row] with { Side = 1 - keys[row].Side });
+
+            void Add(RowKey key)
+            {
+                if (level.Find(key) is var target && target >= 0)
+                    days[target].Add(day.Values[row]);
+            }
         }
         foreach (List<double> list in days)
             Merge(list, selection.MergeWithinDays);
+        return days;
+    }
+
+    /// <summary>The days of each row that lie within its follow-up, from the number on that the selection asks for; null where the follow-up is not known.</summary>
+    internal static List<double>?[] DaysAtRisk(EventSelection selection, string followUp, Derivation derivation)
+    {
+        MeasureColumn time = derivation.Done[followUp];
+        FollowUpMeasure bounds = (FollowUpMeasure)time.Definition;
+        List<double>?[] days = Days(selection, time.Index, derivation);
+        for (int row = 0; row < days.Length; row++)
+        {
+            if (!time.HasValue(row))
+            {
+                days[row] = null;
+                continue;
+            }
+            (double entry, double end) = FollowUpTime.Span(bounds, time, row, derivation);
+            days[row]!.RemoveAll(d => d <= entry || d > end);
+            days[row]!.RemoveRange(0, Math.Min(selection.FromNumber - 1, days[row]!.Count));
+        }
         return days;
     }
 
@@ -58,19 +86,15 @@ internal static class UnitEvents
     private static MeasureColumn Derive(
         MeasureDefinition measure, EventSelection selection, string followUp, Derivation derivation, Func<List<double>, double, double> value)
     {
-        MeasureColumn end = derivation.Done[followUp];
-        LevelIndex level = end.Index;
-        MeasureBuilder result = new(level, "no follow-up");
-        List<double>[] days = Days(selection, level, derivation);
-        for (int row = 0; row < level.Rows; row++)
+        MeasureColumn time = derivation.Done[followUp];
+        MeasureBuilder result = new(time.Index, "no follow-up");
+        List<double>?[] days = DaysAtRisk(selection, followUp, derivation);
+        for (int row = 0; row < days.Length; row++)
         {
-            if (end.Reason(row) is { } reason)
-            {
-                result.SetMissing(row, reason);
-                continue;
-            }
-            days[row].RemoveAll(d => d > end.Values[row]);
-            result.Set(row, value(days[row], end.Values[row]));
+            if (days[row] is { } list)
+                result.Set(row, value(list, FollowUpTime.Span((FollowUpMeasure)time.Definition, time, row, derivation).End));
+            else
+                result.SetMissing(row, time.Reason(row)!);
         }
         return result.Build(measure);
     }

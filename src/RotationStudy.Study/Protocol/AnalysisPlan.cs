@@ -102,6 +102,9 @@ public enum RowLevel
 
     /// <summary>One row per participant and running number.</summary>
     Sequence,
+
+    /// <summary>One row per participant and week of a diary.</summary>
+    Week,
 }
 
 /// <summary>An exposure and the step its effect is stated for.</summary>

@@ -135,14 +135,46 @@ public enum ComponentTest
 public sealed record FollowUpMeasure(
     string Id, string Label, string? Unit, string? Definition, string? Source, Place Place,
     string LastContactTable, string LastContactColumn, EventSelection? Events)
-    : MeasureDefinition(Id, Label, Unit, Definition, Source, Place);
+    : MeasureDefinition(Id, Label, Unit, Definition, Source, Place)
+{
+    /// <summary>Measure of kind entry: days before it are not at risk, and events before it do not count; null where all are followed from enrolment.</summary>
+    public string? Entry { get; init; }
+}
 
 /// <summary>Which rows of an event table count as the event.</summary>
 /// <param name="Table">Table of events: participant, side, day.</param>
 /// <param name="Column">Code column of the kind of event.</param>
 /// <param name="Codes">Codes that count.</param>
 /// <param name="MergeWithinDays">Reports of the same unit this many days or fewer after the last counted one are the same event; 0 merges reports of one day only.</param>
-public sealed record EventSelection(string Table, string Column, ImmutableArray<string> Codes, int MergeWithinDays);
+public sealed record EventSelection(string Table, string Column, ImmutableArray<string> Codes, int MergeWithinDays)
+{
+    /// <summary>A second column that must have one of some codes, such as the kind of operation; null for none.</summary>
+    public CodeCondition? Where { get; init; }
+
+    /// <summary>Whose events count.</summary>
+    public EventSide Side { get; init; } = EventSide.This;
+
+    /// <summary>Events count from this number of the unit's own on, after merging: 1 counts all, 2 those after the first.</summary>
+    public int FromNumber { get; init; } = 1;
+}
+
+/// <summary>A code column and the codes that count.</summary>
+/// <param name="Column">Code column of the same table.</param>
+/// <param name="Codes">Codes that count.</param>
+public sealed record CodeCondition(string Column, ImmutableArray<string> Codes);
+
+/// <summary>Whose events count for a unit.</summary>
+public enum EventSide
+{
+    /// <summary>Events of the unit itself.</summary>
+    This,
+
+    /// <summary>Events of the other side of the same participant.</summary>
+    Other,
+
+    /// <summary>Events of either side.</summary>
+    Either,
+}
 
 /// <summary>kind: event_count — number of events of a unit within its follow-up.</summary>
 /// <param name="Id">See <see cref="MeasureDefinition"/>.</param>

@@ -29,25 +29,38 @@ public static class MeasureLevels
         PairMeasure m => Finer(protocol.LevelOf(protocol.Measure(m.First)), protocol.LevelOf(protocol.Measure(m.Second))),
         SideDifferenceMeasure m => protocol.LevelOf(protocol.Measure(m.Of)),
         GroupsMeasure m => protocol.LevelOf(protocol.Measure(m.Of)),
-        FollowUpMeasure { Events: { } events } => protocol.Table(events.Table).LevelOf(oneVisit: false).HasSides() ? RowLevel.Unit : RowLevel.Participant,
-        FollowUpMeasure => RowLevel.Participant,
+        FollowUpMeasure m => HasSides(protocol, m) ? RowLevel.Unit : RowLevel.Participant,
         EventCountMeasure m => protocol.LevelOf(protocol.Measure(m.FollowUp)),
         AnyEventMeasure m => protocol.LevelOf(protocol.Measure(m.FollowUp)),
         FirstEventDayMeasure m => protocol.LevelOf(protocol.Measure(m.FollowUp)),
+        EntryMeasure m => protocol.Table(m.Table).LevelOf(oneVisit: false),
+        FirstOfMeasure m => protocol.LevelOf(protocol.Measure(m.FollowUp)),
+        FirstOfDayMeasure m => protocol.LevelOf(protocol.Measure(m.Of)),
+        AfterMeasure m => protocol.LevelOf(protocol.Measure(m.FollowUp)),
+        InOrderMeasure m => protocol.LevelOf(protocol.Measure(m.Of[0])),
+        WeeklyMeasure or WeeklyChangesMeasure => RowLevel.Week,
+        OwnWeeksMeasure m => m.Value == OwnWeeksValue.PersonMean ? RowLevel.Participant : RowLevel.Week,
+        OutcomeScoreMeasure m => protocol.Table(m.Table).LevelOf(m.Visit is not null),
+        MeaningfulChangeMeasure m => protocol.LevelOf(protocol.Measure(m.To)),
+        ClinicalFlagMeasure m => m.Conditions.Select(c => protocol.LevelOf(protocol.Measure(c.Measure))).Aggregate(Finer),
         _ => throw new KeyNotFoundException($"Measure '{measure.Id}' is of a kind without a level."),
     };
 
     /// <summary>Whether rows of the level are sides of a participant.</summary>
     public static bool HasSides(this RowLevel level) => level is RowLevel.Unit or RowLevel.UnitVisit;
 
-    /// <summary>Whether rows of the level are visits or running numbers.</summary>
-    public static bool HasOccasions(this RowLevel level) => level is RowLevel.Visit or RowLevel.UnitVisit or RowLevel.Sequence;
+    /// <summary>Whether rows of the level are visits, weeks or running numbers.</summary>
+    public static bool HasOccasions(this RowLevel level) => level is RowLevel.Visit or RowLevel.UnitVisit or RowLevel.Sequence or RowLevel.Week;
 
     /// <summary>Whether a measure of this level has one value for every row of another level.</summary>
     public static bool CoversRowsOf(this RowLevel level, RowLevel rows)
         => level == rows
             || level == RowLevel.Participant
             || (level is RowLevel.Unit or RowLevel.Visit && rows == RowLevel.UnitVisit);
+
+    private static bool HasSides(StudyProtocol protocol, FollowUpMeasure measure)
+        => (measure.Events is { } events && protocol.Table(events.Table).LevelOf(oneVisit: false).HasSides())
+            || (measure.Entry is { } entry && protocol.LevelOf(protocol.Measure(entry)).HasSides());
 
     private static RowLevel Finer(RowLevel first, RowLevel second)
     {

@@ -19,6 +19,21 @@ internal static class MeasuresReader
         AnyEvent,
         FirstEventDay,
         Groups,
+        Entry,
+        FirstOf,
+        FirstOfDay,
+        TimeAfter,
+        ReachedAfter,
+        WatchedAfter,
+        InOrder,
+        Weekly,
+        WeeklyChanges,
+        WeekBefore,
+        PersonMean,
+        WithinPerson,
+        OutcomeScore,
+        MeaningfulChange,
+        ClinicalFlag,
     }
 
     internal static ImmutableArray<MeasureDefinition> Read(YamlSection top, HashSet<string> unread)
@@ -32,7 +47,7 @@ internal static class MeasuresReader
                 unread.Add(section.Text("id"));
                 continue;
             }
-            Common common = new(
+            MeasureHead common = new(
                 section.Text("id"), section.Text("label"), section.OptionalText("unit"),
                 section.OptionalText("definition"), section.OptionalText("source"), section.Place);
             measures.Add(ReadKind(kind, section, common));
@@ -42,7 +57,7 @@ internal static class MeasuresReader
         return measures.ToImmutable();
     }
 
-    private static MeasureDefinition ReadKind(Kind kind, YamlSection s, Common c) => kind switch
+    private static MeasureDefinition ReadKind(Kind kind, YamlSection s, MeasureHead c) => kind switch
     {
         Kind.Value => new ValueMeasure(
             c.Id, c.Label, c.Unit, c.Definition, c.Source, c.Place,
@@ -55,20 +70,33 @@ internal static class MeasuresReader
         Kind.SideDifference => new SideDifferenceMeasure(c.Id, c.Label, c.Unit, c.Definition, c.Source, c.Place, s.Text("of")),
         Kind.CriteriaScore => new CriteriaScoreMeasure(
             c.Id, c.Label, c.Unit, c.Definition, c.Source, c.Place, s.Text("table"), s.OptionalText("visit"), Components(s)),
-        Kind.FollowUp => new FollowUpMeasure(
-            c.Id, c.Label, c.Unit, c.Definition, c.Source, c.Place,
-            s.Text("last_contact_table"), s.Text("last_contact_column"), Events(s, required: false)),
+        Kind.FollowUp => CourseMeasuresReader.FollowUp(s, c),
         Kind.EventCount => new EventCountMeasure(
-            c.Id, c.Label, c.Unit, c.Definition, c.Source, c.Place, Events(s, required: true)!, s.Text("follow_up")),
+            c.Id, c.Label, c.Unit, c.Definition, c.Source, c.Place, CourseMeasuresReader.Events(s, "events", required: true)!, s.Text("follow_up")),
         Kind.AnyEvent => new AnyEventMeasure(
-            c.Id, c.Label, c.Unit, c.Definition, c.Source, c.Place, Events(s, required: true)!, s.Text("follow_up")),
+            c.Id, c.Label, c.Unit, c.Definition, c.Source, c.Place, CourseMeasuresReader.Events(s, "events", required: true)!, s.Text("follow_up")),
         Kind.FirstEventDay => new FirstEventDayMeasure(
-            c.Id, c.Label, c.Unit, c.Definition, c.Source, c.Place, Events(s, required: true)!, s.Text("follow_up")),
+            c.Id, c.Label, c.Unit, c.Definition, c.Source, c.Place, CourseMeasuresReader.Events(s, "events", required: true)!, s.Text("follow_up")),
+        Kind.Entry => CourseMeasuresReader.Entry(s, c),
+        Kind.FirstOf => CourseMeasuresReader.FirstOf(s, c),
+        Kind.FirstOfDay => CourseMeasuresReader.FirstOfDay(s, c),
+        Kind.TimeAfter => CourseMeasuresReader.After(AfterValue.TimeAfter, s, c),
+        Kind.ReachedAfter => CourseMeasuresReader.After(AfterValue.ReachedAfter, s, c),
+        Kind.WatchedAfter => CourseMeasuresReader.After(AfterValue.WatchedAfter, s, c),
+        Kind.InOrder => CourseMeasuresReader.InOrder(s, c),
+        Kind.Weekly => CourseMeasuresReader.Weekly(s, c),
+        Kind.WeeklyChanges => CourseMeasuresReader.WeeklyChanges(s, c),
+        Kind.WeekBefore => CourseMeasuresReader.OwnWeeks(OwnWeeksValue.WeekBefore, s, c),
+        Kind.PersonMean => CourseMeasuresReader.OwnWeeks(OwnWeeksValue.PersonMean, s, c),
+        Kind.WithinPerson => CourseMeasuresReader.OwnWeeks(OwnWeeksValue.WithinPerson, s, c),
+        Kind.OutcomeScore => CourseMeasuresReader.OutcomeScore(s, c),
+        Kind.MeaningfulChange => CourseMeasuresReader.MeaningfulChange(s, c),
+        Kind.ClinicalFlag => CourseMeasuresReader.ClinicalFlag(s, c),
         _ => new GroupsMeasure(
             c.Id, c.Label, c.Unit, c.Definition, c.Source, c.Place, s.Text("of"), s.Numbers("cut_points"), s.Texts("labels")),
     };
 
-    private static PairMeasure Pair(PairOperation operation, YamlSection s, Common c)
+    private static PairMeasure Pair(PairOperation operation, YamlSection s, MeasureHead c)
         => new(c.Id, c.Label, c.Unit, c.Definition, c.Source, c.Place, operation, s.Text("first"), s.Text("second"));
 
     private static ImmutableArray<ScoreComponent> Components(YamlSection section)
@@ -88,18 +116,4 @@ internal static class MeasuresReader
         }
         return components.ToImmutable();
     }
-
-    private static EventSelection? Events(YamlSection section, bool required)
-    {
-        if (required)
-            section.Need("events", "Say which rows of which table are the event.");
-        if (section.Section("events") is not { } events)
-            return required ? new EventSelection(string.Empty, string.Empty, [], 0) : null;
-        EventSelection selection = new(events.Text("table"), events.Text("column"), events.Texts("codes"), events.WholeNumber("merge_within_days"));
-        events.Need("codes", "List the codes that count as the event.");
-        events.Close();
-        return selection;
-    }
-
-    private sealed record Common(string Id, string Label, string? Unit, string? Definition, string? Source, Place Place);
 }

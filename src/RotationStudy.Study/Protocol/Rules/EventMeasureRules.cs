@@ -21,7 +21,9 @@ internal static class EventMeasureRules
         }
         else if (column is not null)
             MeasureRules.SameUnit(measure, column.Unit, context);
-        TableDefinition? events = measure.Events is null ? null : CheckEvents(measure, measure.Events, context);
+        TableDefinition? events = measure.Events is null ? null : CheckEvents(measure, measure.Events, "events", context);
+        if (!CheckEntry(measure, column, context))
+            return null;
         if (table is null || column is null || (measure.Events is not null && events is null))
             return null;
         return new ValueNature(context.Protocol.LevelOf(measure), ValueKind.Number, [], column.Unit);
@@ -29,7 +31,17 @@ internal static class EventMeasureRules
 
     internal static ValueNature? Check(MeasureDefinition measure, EventSelection selection, string followUp, ValueKind kind, RuleContext context)
     {
-        TableDefinition? events = CheckEvents(measure, selection, context);
+        if (Bounds(measure, selection, "events", followUp, context) is not { } bounds)
+            return null;
+        if (kind == ValueKind.Number)
+            MeasureRules.SameUnit(measure, bounds.Unit, context);
+        return bounds with { Kind = kind, Unit = measure.Unit };
+    }
+
+    /// <summary>The follow-up that bounds an event of the same rows; null after a fault.</summary>
+    internal static ValueNature? Bounds(MeasureDefinition measure, EventSelection selection, string path, string followUp, RuleContext context)
+    {
+        TableDefinition? events = CheckEvents(measure, selection, path, context);
         if (context.MeasureAbove(measure, "follow_up", followUp) is not { } bounds)
             return null;
         if (context.Protocol.Measures.First(m => m.Id == followUp) is not FollowUpMeasure)
@@ -46,29 +58,52 @@ internal static class EventMeasureRules
             context.Fault(
                 measure.Place, "follow_up",
                 $"Events of '{events.Name}' and follow-up '{followUp}' do not belong to the same rows: one has sides, the other has none.",
-                "Let the follow-up end at events of the same table.");
+                "Let the follow-up end at events of the same table, or give it an entry with sides.");
         }
-        if (kind == ValueKind.Number)
-            MeasureRules.SameUnit(measure, bounds.Unit, context);
-        return bounds with { Kind = kind, Unit = measure.Unit };
+        return bounds;
     }
 
-    private static TableDefinition? CheckEvents(MeasureDefinition measure, EventSelection events, RuleContext context)
+    private static bool CheckEntry(FollowUpMeasure measure, ColumnDefinition? lastContact, RuleContext context)
     {
-        TableDefinition? table = context.Table(measure.Place, "events.table", events.Table);
-        ColumnDefinition? column = context.CodeColumn(measure.Place, "events.column", table, events.Column);
+        if (measure.Entry is not { } entry)
+            return true;
+        if (context.MeasureAbove(measure, "entry", entry) is not { } nature)
+            return false;
+        if (context.Protocol.Measures.First(m => m.Id == entry) is EntryMeasure && nature.Unit == lastContact?.Unit)
+            return true;
+        context.Fault(
+            measure.Place, "entry", $"Measure '{entry}' is no day of entry in the unit of the follow-up.",
+            "Name a measure of kind entry.");
+        return false;
+    }
+
+    /// <summary>Table, columns and codes of an event; null after a fault of the table.</summary>
+    internal static TableDefinition? CheckEvents(MeasureDefinition measure, EventSelection events, string path, RuleContext context)
+    {
+        TableDefinition? table = context.Table(measure.Place, $"{path}.table", events.Table);
+        ColumnDefinition? column = context.CodeColumn(measure.Place, $"{path}.column", table, events.Column);
         for (int i = 0; i < events.Codes.Length; i++)
-            context.Code(measure.Place, $"events.codes[{i}]", column, events.Codes[i]);
+            context.Code(measure.Place, $"{path}.codes[{i}]", column, events.Codes[i]);
+        if (events.Where is { } where)
+        {
+            ColumnDefinition? second = context.CodeColumn(measure.Place, $"{path}.where.column", table, where.Column);
+            for (int i = 0; i < where.Codes.Length; i++)
+                context.Code(measure.Place, $"{path}.where.codes[{i}]", second, where.Codes[i]);
+        }
+        if (events.FromNumber < 1)
+            context.Fault(measure.Place, $"{path}.from_number", "Events are numbered from 1.", "Write 1 for all events, 2 for those after the first.");
+        if (events.Side != EventSide.This && table is not null && !table.LevelOf(oneVisit: false).HasSides())
+            context.Fault(measure.Place, $"{path}.side", $"Table '{table.Name}' has no sides.", "Remove 'side'.");
         if (events.MergeWithinDays < 0)
         {
             context.Fault(
-                measure.Place, "events.merge_within_days", "Days must not be negative.",
+                measure.Place, $"{path}.merge_within_days", "Days must not be negative.",
                 "Write 0 to merge reports of one day only.");
         }
         if (table is not null && table.Column(ColumnRole.Day) is null)
         {
             context.Fault(
-                measure.Place, "events.table", $"Table '{table.Name}' has no column of role day.",
+                measure.Place, $"{path}.table", $"Table '{table.Name}' has no column of role day.",
                 "Name a table of events with their days.");
         }
         return table;

@@ -36,6 +36,17 @@ internal static class MeasureRules
         EventCountMeasure m => EventMeasureRules.Check(m, m.Events, m.FollowUp, ValueKind.WholeNumber, context),
         AnyEventMeasure m => EventMeasureRules.Check(m, m.Events, m.FollowUp, ValueKind.YesNo, context),
         FirstEventDayMeasure m => EventMeasureRules.Check(m, m.Events, m.FollowUp, ValueKind.Number, context),
+        EntryMeasure m => CourseMeasureRules.Check(m, context),
+        FirstOfMeasure m => CourseMeasureRules.Check(m, context),
+        FirstOfDayMeasure m => CourseMeasureRules.Check(m, context),
+        AfterMeasure m => CourseMeasureRules.Check(m, context),
+        InOrderMeasure m => CourseMeasureRules.Check(m, context),
+        WeeklyMeasure m => DiaryMeasureRules.Check(m, context),
+        WeeklyChangesMeasure m => DiaryMeasureRules.Check(m, context),
+        OwnWeeksMeasure m => DiaryMeasureRules.Check(m, context),
+        OutcomeScoreMeasure m => OutcomeMeasureRules.Check(m, context),
+        MeaningfulChangeMeasure m => OutcomeMeasureRules.Check(m, context),
+        ClinicalFlagMeasure m => OutcomeMeasureRules.Check(m, context),
         _ => null,
     };
 
@@ -104,7 +115,7 @@ internal static class MeasureRules
         return of is null ? null : new ValueNature(of.Level, ValueKind.Code, measure.Labels, null);
     }
 
-    private static ValueNature? NumberAbove(MeasureDefinition measure, string path, string id, RuleContext context)
+    internal static ValueNature? NumberAbove(MeasureDefinition measure, string path, string id, RuleContext context)
     {
         if (context.MeasureAbove(measure, path, id) is not { } nature)
             return null;

@@ -46,7 +46,8 @@ internal static class QuestionRules
         bool known = question.Rows == RowLevel.Participant
             || context.Protocol.Tables
                 .Select(t => t.LevelOf(oneVisit: false))
-                .Any(level => level == question.Rows || (question.Rows == RowLevel.Unit && level.HasSides()));
+                .Any(level => level == question.Rows || (question.Rows == RowLevel.Unit && level.HasSides()))
+            || (question.Rows == RowLevel.Week && context.Protocol.Measures.Any(m => m is WeeklyMeasure or WeeklyChangesMeasure));
         if (!known)
         {
             context.Fault(

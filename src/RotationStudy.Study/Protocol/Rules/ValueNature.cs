@@ -39,6 +39,7 @@ internal sealed record ValueNature(RowLevel Level, ValueKind Kind, ImmutableArra
         RowLevel.Unit => "side",
         RowLevel.Visit => "participant and visit",
         RowLevel.UnitVisit => "side and visit",
+        RowLevel.Week => "participant and week",
         _ => "participant and running number",
     };
 }
