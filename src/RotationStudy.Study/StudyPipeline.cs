@@ -34,7 +34,7 @@ public static class StudyPipeline
         return new StudyResults(
             StudyFactsBuilder.Facts(protocol),
             StudyFactsBuilder.Provenance(protocol, records, programVersion),
-            StudyFactsBuilder.Accounts(records),
+            StudyFactsBuilder.Accounts(protocol, records),
             DataQualityBuilder.Build(protocol, records, measures),
             FlowBuilder.Build(protocol, records, measures, questions),
             questions,

@@ -19,11 +19,11 @@ public static class DataQualityBuilder
     {
         ImmutableArray<RuleLine> rules = [.. records.Findings
             .GroupBy(f => (f.Rule, f.Severity))
-            .OrderBy(g => g.Key.Severity).ThenBy(g => g.Key.Rule, StringComparer.Ordinal)
-            .Select(g => new RuleLine(g.Key.Rule, InWords(g.Key.Severity), CheckCatalog.Explain(g.Key.Rule), g.Count()))];
+            .OrderBy(g => g.Key.Rule != "hip.first").ThenBy(g => g.Key.Severity).ThenBy(g => g.Key.Rule, StringComparer.Ordinal)
+            .Select(g => new RuleLine(g.Key.Rule, InWords(g.Key.Severity), CheckCatalog.Explain(g.Key.Rule, protocol), g.Count()))];
         ImmutableArray<FindingLine> examples = [.. records.Findings
             .GroupBy(f => (f.Rule, f.Severity))
-            .OrderBy(g => g.Key.Severity).ThenBy(g => g.Key.Rule, StringComparer.Ordinal)
+            .OrderBy(g => g.Key.Rule != "hip.first").ThenBy(g => g.Key.Severity).ThenBy(g => g.Key.Rule, StringComparer.Ordinal)
             .SelectMany(g => g.Take(ExamplesPerRule))
             .Select(f => new FindingLine(f.Rule, InWords(f.Severity), Where(f), f.Value ?? string.Empty, f.Message))];
         return new DataQuality(rules, HipFirst(protocol, records, measures), examples);

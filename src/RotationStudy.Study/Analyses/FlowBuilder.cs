@@ -25,7 +25,7 @@ public static class FlowBuilder
         if (roster is not null)
         {
             steps.Add(new FlowStep("Rows in the roster as sent", roster.Read, 0, [], null));
-            ImmutableArray<ReasonCount> leftOut = [.. roster.SetAside.Select(s => new ReasonCount(CheckCatalog.Reason(s.Rule), s.Rows, s.Rows))];
+            ImmutableArray<ReasonCount> leftOut = [.. roster.SetAside.Select(s => new ReasonCount(CheckCatalog.Reason(s.Rule, protocol), s.Rows, s.Rows))];
             steps.Add(new FlowStep("Enrolled and in the data", participants, units, leftOut, null));
         }
         else

@@ -35,11 +35,12 @@ public static class StudyFactsBuilder
             [.. records.Files.Select(f => new FileFacts(f.Name, f.Sha256, f.Bytes))]);
 
     /// <summary>What became of every row.</summary>
+    /// <param name="protocol">The protocol.</param>
     /// <param name="records">Checked records.</param>
-    public static ImmutableArray<AccountLine> Accounts(CheckedRecords records)
+    public static ImmutableArray<AccountLine> Accounts(StudyProtocol protocol, CheckedRecords records)
         => [.. records.Accounts.Select(a => new AccountLine(
             a.File, records[a.Table].Definition.Label, a.Read, a.Used,
-            [.. a.SetAside.Select(s => new ReasonCount(CheckCatalog.Reason(s.Rule), s.Rows, 0))]))];
+            [.. a.SetAside.Select(s => new ReasonCount(CheckCatalog.Reason(s.Rule, protocol), s.Rows, 0))]))];
 
     /// <summary>Definitions of the measures and how many values each has.</summary>
     /// <param name="protocol">The protocol.</param>

@@ -1,5 +1,6 @@
 using System.Collections.Frozen;
 using System.Collections.Immutable;
+using RotationStudy.Study.Protocol;
 
 namespace RotationStudy.Study.Checks;
 
@@ -135,6 +136,10 @@ public static class CheckCatalog
         "site.only_one", Severity.Note, "one site only",
         "All participants come from one site although the protocol names several.");
 
+    internal static readonly CheckRule HipFirst = new(
+        "hip.first", Severity.AskTheSite, "hip first",
+        "A hip was painful, restricted or not examined. For the clinical team, before anything else.");
+
     /// <summary>All rules, in ordinal order of id.</summary>
     public static ImmutableArray<CheckRule> All { get; } =
     [
@@ -144,7 +149,7 @@ public static class CheckCatalog
             HeaderDuplicate, HeaderMissing, HeaderAbsent, HeaderUnknown,
             TableNoRows, RosterEmpty, RowFields, KeyMissing, SideUnknown, IdentifierForm, IdentifierLookAlike, RowDuplicate, KeyConflict,
             ParticipantUnknown, ParticipantNoVisit, VisitNotListed, VisitWindow, DayBeforeEnrolment, DayAfterLastContact,
-            TypeNumber, TypeDecimalComma, TypeWholeNumber, CodeUnknown, RangePossible, RangePlausible, ValueRequired, OneSite,
+            TypeNumber, TypeDecimalComma, TypeWholeNumber, CodeUnknown, RangePossible, RangePlausible, ValueRequired, OneSite, HipFirst,
         }.OrderBy(r => r.Id, StringComparer.Ordinal),
     ];
 
@@ -154,6 +159,18 @@ public static class CheckCatalog
     /// <exception cref="KeyNotFoundException">There is no such rule.</exception>
     public static CheckRule Rule(string id)
         => ById.TryGetValue(id, out CheckRule? rule) ? rule : throw new KeyNotFoundException($"No rule is called '{id}'.");
+
+    /// <summary>What a rule or a check of the study looks at, in words; the id itself where there is neither.</summary>
+    /// <param name="rule">Id of the rule.</param>
+    /// <param name="protocol">The study.</param>
+    public static string Explain(string rule, StudyProtocol protocol)
+        => protocol.Checks.FirstOrDefault(c => c.Id == rule)?.Says ?? Explain(rule);
+
+    /// <summary>Why a row was left out by a rule or a check of the study; the id itself where there is neither.</summary>
+    /// <param name="rule">Id of the rule.</param>
+    /// <param name="protocol">The study.</param>
+    public static string Reason(string rule, StudyProtocol protocol)
+        => protocol.Checks.FirstOrDefault(c => c.Id == rule)?.Label ?? Reason(rule);
 
     /// <summary>What a rule looks at, in words; the id itself where there is no such rule.</summary>
     /// <param name="rule">Id of the rule.</param>

@@ -37,12 +37,13 @@ internal sealed class FindingList(IEnumerable<Finding> first)
         });
     }
 
-    /// <summary>All findings in order of file, line, column and rule.</summary>
+    /// <summary>All findings: hips for the clinical team first, then in order of file, line, column and rule.</summary>
     internal ImmutableArray<Finding> InOrder()
         =>
         [
             .. findings
-                .OrderBy(f => f.File, StringComparer.Ordinal)
+                .OrderBy(f => f.Rule != CheckCatalog.HipFirst.Id)
+                .ThenBy(f => f.File, StringComparer.Ordinal)
                 .ThenBy(f => f.Line)
                 .ThenBy(f => f.Column, StringComparer.Ordinal)
                 .ThenBy(f => f.Rule, StringComparer.Ordinal)

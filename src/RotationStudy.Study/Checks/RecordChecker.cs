@@ -1,4 +1,5 @@
 using RotationStudy.Study.Checks.Across;
+using RotationStudy.Study.Checks.Declared;
 using RotationStudy.Study.Checks.Rows;
 using RotationStudy.Study.Exports;
 using RotationStudy.Study.Protocol;
@@ -32,7 +33,11 @@ public static class RecordChecker
             DuplicateRule.Apply(table, findings);
         }
         if (complete)
+        {
             CheckAcross(export, protocol.Study, findings);
+            DeclaredChecks.Apply(protocol, export, findings);
+            HipFirstRule.Apply(export, protocol.Plan.HipGate, findings);
+        }
         return new CheckedRecords(
             [.. protocol.Tables.Select(t => RecordBuilder.Build(t, export.Tables.FirstOrDefault(d => d.Definition == t)))],
             findings.InOrder(),

@@ -36,6 +36,9 @@ internal sealed class TableDraft
 
     internal DraftColumn? Column(ColumnRole role) => Columns.FirstOrDefault(c => c.Definition.Role == role);
 
+    /// <summary>The column of that name.</summary>
+    internal DraftColumn Named(string name) => Columns.First(c => c.Definition.Name == name);
+
     internal bool IsKept(int row) => setAside[row] is null;
 
     /// <summary>The kept rows in the order of the file.</summary>

@@ -13,7 +13,30 @@ public sealed record AnalysisPlan(DateOnly Dated, HipGate? HipGate, ImmutableArr
 /// <param name="Column">Code column with the finding.</param>
 /// <param name="ClearCodes">Codes under which the rotational profile may be used.</param>
 /// <param name="Reason">Why, printed in the report.</param>
-public sealed record HipGate(string Table, string Column, ImmutableArray<string> ClearCodes, string Reason);
+public sealed record HipGate(string Table, string Column, ImmutableArray<string> ClearCodes, string Reason)
+{
+    /// <summary>How much a hip that is not clear closes.</summary>
+    public HipGateLevel Level { get; init; } = HipGateLevel.Visit;
+
+    /// <summary>Table with a row for each examination that a clinician cleared later (participant, visit and, where it has one, side); null for none.</summary>
+    public string? Cleared { get; init; }
+}
+
+/// <summary>How much a hip that is not clear closes of the rotational profile.</summary>
+public enum HipGateLevel
+{
+    /// <summary>Nothing; the visit is listed all the same. For sensitivity analyses.</summary>
+    Off,
+
+    /// <summary>The side of that hip, at that visit.</summary>
+    Side,
+
+    /// <summary>Both sides of that visit.</summary>
+    Visit,
+
+    /// <summary>Both sides at every visit of the participant.</summary>
+    Participant,
+}
 
 /// <summary>The kinds of question the pipeline can carry out.</summary>
 public enum QuestionKind

@@ -8,7 +8,8 @@ namespace RotationStudy.Study.Protocol;
 
 /// <summary>Reads a protocol folder strictly: whatever is unknown, missing, repeated, of the wrong type or names nothing is a fault.</summary>
 /// <remarks>
-/// Five YAML files: study.yaml, tables.yaml, measures.yaml, plan.yaml and figures.yaml. Keys are the snake case of the
+/// Five YAML files: study.yaml, tables.yaml, measures.yaml, plan.yaml and figures.yaml, and checks.yaml where the study
+/// declares checks of its own. Keys are the snake case of the
 /// parameters of the records of this namespace. Faults of all files are gathered before any is thrown, and each points at
 /// file, line and column and offers the nearest valid name.
 /// </remarks>
@@ -19,6 +20,8 @@ public static class ProtocolReader
     private const string MeasuresFile = "measures.yaml";
     private const string PlanFile = "plan.yaml";
     private const string FiguresFile = "figures.yaml";
+
+    private const string ChecksFile = "checks.yaml";
 
     private static readonly string[] Names = [FiguresFile, MeasuresFile, PlanFile, StudyFile, TablesFile];
 
@@ -39,6 +42,7 @@ public static class ProtocolReader
             if (Load(folder, name, files, context) is { } top)
                 tops.Add(name, top);
         }
+        YamlSection? checks = File.Exists(Path.Combine(folder, ChecksFile)) ? Load(folder, ChecksFile, files, context) : null;
         ReportStrangers(folder, context.Faults);
         if (tops.Count < Names.Length)
             context.Faults.ThrowIfAny();
@@ -50,7 +54,10 @@ public static class ProtocolReader
             MeasuresReader.Read(tops[MeasuresFile], context.UnreadMeasures),
             PlanReader.Read(tops[PlanFile]),
             FiguresReader.Read(tops[FiguresFile]),
-            files.ToImmutable());
+            [.. files.OrderBy(f => f.Name, StringComparer.Ordinal)])
+        {
+            Checks = checks is null ? [] : ChecksReader.Read(checks),
+        };
         ProtocolRules.Check(protocol, context);
         context.Faults.ThrowIfAny();
         return protocol;
@@ -94,8 +101,8 @@ public static class ProtocolReader
         foreach (string path in Directory.EnumerateFiles(folder).Order(StringComparer.Ordinal))
         {
             string name = Path.GetFileName(path);
-            if (Path.GetExtension(name) is ".yaml" or ".yml" && !Names.Contains(name, StringComparer.Ordinal))
-                faults.Add(PlaceBook.TopOf(name), "The file is no part of a protocol.", NearestName.Hint(name, Names));
+            if (Path.GetExtension(name) is ".yaml" or ".yml" && name != ChecksFile && !Names.Contains(name, StringComparer.Ordinal))
+                faults.Add(PlaceBook.TopOf(name), "The file is no part of a protocol.", NearestName.Hint(name, [.. Names, ChecksFile]));
         }
     }
 }

@@ -17,6 +17,9 @@ public sealed record StudyProtocol(
     ImmutableArray<FigureDefinition> Figures,
     ImmutableArray<FileHash> Files)
 {
+    /// <summary>checks.yaml: checks of this study beside those that every study has; empty without that file.</summary>
+    public ImmutableArray<CheckDefinition> Checks { get; init; } = [];
+
     /// <summary>The table of that name.</summary>
     /// <exception cref="KeyNotFoundException">No table has that name.</exception>
     public TableDefinition Table(string name)

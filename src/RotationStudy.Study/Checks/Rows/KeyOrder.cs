@@ -12,11 +12,14 @@ internal static class KeyOrder
     private const ulong Most = 1UL << 62;
 
     /// <summary>One number per row; rows with an unusable key get a number too, which means nothing.</summary>
-    internal static ulong[] Of(TableDraft table)
+    internal static ulong[] Of(TableDraft table) => Of(table, table.Key);
+
+    /// <summary>One number per row for some columns instead of the key.</summary>
+    internal static ulong[] Of(TableDraft table, IReadOnlyList<DraftColumn> columns)
     {
         ulong[] keys = new ulong[table.Rows];
         ulong distinct = 1;
-        foreach (DraftColumn column in table.Key)
+        foreach (DraftColumn column in columns)
         {
             (int[] rankOfText, ulong ranks) = Ranks(column);
             if (distinct > Most / ranks)

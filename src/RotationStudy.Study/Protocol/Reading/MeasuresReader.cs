@@ -99,7 +99,7 @@ internal static class MeasuresReader
     private static PairMeasure Pair(PairOperation operation, YamlSection s, MeasureHead c)
         => new(c.Id, c.Label, c.Unit, c.Definition, c.Source, c.Place, operation, s.Text("first"), s.Text("second"));
 
-    private static ImmutableArray<ScoreComponent> Components(YamlSection section)
+    internal static ImmutableArray<ScoreComponent> Components(YamlSection section)
     {
         ImmutableArray<ScoreComponent>.Builder components = ImmutableArray.CreateBuilder<ScoreComponent>();
         section.Need("components", "List the components with their criteria.");

@@ -17,7 +17,11 @@ internal static class PlanReader
     {
         if (top.Section("hip_gate") is not { } section)
             return null;
-        HipGate gate = new(section.Text("table"), section.Text("column"), section.Texts("clear_codes"), section.Text("reason"));
+        HipGate gate = new(section.Text("table"), section.Text("column"), section.Texts("clear_codes"), section.Text("reason"))
+        {
+            Level = section.Word("level", HipGateLevel.Visit),
+            Cleared = section.OptionalText("cleared"),
+        };
         section.Need("clear_codes", "List the findings under which the rotational profile may be used.");
         section.Close();
         return gate;

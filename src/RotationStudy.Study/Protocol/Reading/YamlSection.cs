@@ -83,6 +83,11 @@ internal sealed class YamlSection
 
     internal ImmutableArray<double> Numbers(string key) => [.. Items(key).Select((item, i) => AsNumber($"{key}[{i}]", item))];
 
+    /// <summary>A list of words of an enumeration, in snake case.</summary>
+    internal ImmutableArray<T> Words<T>(string key)
+        where T : struct, Enum
+        => [.. Items(key).Select((item, i) => AsWord<T>($"{key}[{i}]", item)).OfType<T>()];
+
     /// <summary>The group of keys below a key, or null when it is absent.</summary>
     internal YamlSection? Section(string key)
     {

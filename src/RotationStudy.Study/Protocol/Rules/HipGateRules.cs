@@ -21,5 +21,7 @@ internal static class HipGateRules
                 Top, "hip_gate.table", $"Table '{table.Name}' has no visits, so no visit can be set aside.",
                 "Name the table of the examinations.");
         }
+        if (gate.Cleared is { } name && context.Table(Top, "hip_gate.cleared", name) is { } cleared && cleared.Column(ColumnRole.Visit) is null)
+            context.Fault(Top, "hip_gate.cleared", $"Table '{name}' has no visits, so it can clear none.", "Give it participant and visit.");
     }
 }

@@ -11,6 +11,7 @@ internal static class ProtocolRules
         StudyRules.Check(context);
         TableRules.Check(context);
         HipGateRules.Check(context);
+        CheckRules.Check(context);
         MeasureRules.Check(context);
         QuestionRules.Check(context);
         FigureRules.Check(context);
