@@ -25,7 +25,7 @@ public sealed class RecordCheckerPropertiesTests
                 using TestExport export = TestExport.Clean();
                 foreach ((int file, int line, int column, string value) in damage)
                     Damage(export, Files[file], line, column, value);
-                CheckedRecords before = export.Check();
+                CheckedRecords before = export.CheckAll();
                 Random random = new(seed);
                 foreach (string file in Files)
                 {
@@ -34,7 +34,7 @@ public sealed class RecordCheckerPropertiesTests
                     for (int i = 0; i < rows.Length; i++)
                         export.SetLine(file, i + 2, rows[i]);
                 }
-                return Contents(before) == Contents(export.Check());
+                return Contents(before) == Contents(export.CheckAll());
             },
             iter: 60);
     }
@@ -48,7 +48,7 @@ public sealed class RecordCheckerPropertiesTests
                 using TestExport export = TestExport.Clean();
                 foreach ((int file, int line, int column, string value) in damage)
                     Damage(export, Files[file], line, column, value);
-                CheckedRecords records = export.Check();
+                CheckedRecords records = export.CheckAll();
                 return records.Accounts.All(a => a.Balances && a.Used == records[a.Table].Rows && a.Read == export.Lines(a.File).Count - 1);
             },
             iter: 120);

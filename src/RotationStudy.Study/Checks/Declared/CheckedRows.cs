@@ -91,7 +91,9 @@ internal sealed class CheckedRows
     internal static (int[] Rows, ulong[] Groups) Sorted(TableDraft table, IReadOnlyList<DraftColumn> group, DraftColumn? then)
     {
         ulong[] groupOfRow = KeyOrder.Of(table, group);
-        ulong[] orderOfRow = then is null ? groupOfRow : KeyOrder.Of(table, [.. group, then]);
+        // The rest of the key settles ties, so that the order does not depend on that of the file.
+        IEnumerable<DraftColumn> sorting = then is null ? group : [.. group, then];
+        ulong[] orderOfRow = KeyOrder.Of(table, [.. sorting.Concat(table.Key).Distinct()]);
         int[] rows = [.. table.Order];
         ulong[] order = Array.ConvertAll(rows, row => orderOfRow[row]);
         Array.Sort(order, rows);

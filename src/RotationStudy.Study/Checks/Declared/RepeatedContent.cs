@@ -56,15 +56,13 @@ internal static class RepeatedContent
 
     private static void ReportRepeats(RepeatedContentCheck check, TableDraft table, ulong[] contents, int[] rows, RowReport report)
     {
-        // Sorted by content and, within it, by line, so that the first of the file is the one that is repeated.
-        Array.Sort(rows, contents, Comparer<int>.Create((a, b) => table.Line(a).CompareTo(table.Line(b))));
+        // Rows come in order of their key, whatever their order in the file: the first key is the one that is repeated.
         int[] place = [.. Enumerable.Range(0, rows.Length)];
-        ulong[] sorted = [.. contents];
-        Array.Sort(sorted, place);
+        Array.Sort(contents, place);
         for (int start = 0, end; start < place.Length; start = end)
         {
             end = start + 1;
-            while (end < place.Length && sorted[end] == sorted[start])
+            while (end < place.Length && contents[end] == contents[start])
                 end++;
             if (end - start < 2)
                 continue;
