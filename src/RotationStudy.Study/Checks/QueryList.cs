@@ -18,7 +18,7 @@ public static class QueryList
     private static readonly string[] Headings =
         ["query", "site", "severity", "rule", "file", "line", "column", "participant", "value", "expected", "message"];
 
-    /// <summary>Writes the findings by site, file, line and column; those without a site come first.</summary>
+    /// <summary>Writes hips for the clinical team first, then the findings by site, file, line and column; those without a site come first.</summary>
     /// <param name="findings">The findings.</param>
     /// <param name="stream">Where to write; it is left open.</param>
     public static void Write(IEnumerable<Finding> findings, Stream stream)
@@ -65,7 +65,8 @@ public static class QueryList
     {
         Dictionary<string, int> seen = new(StringComparer.Ordinal);
         foreach (Finding finding in findings
-            .OrderBy(f => f.Site, StringComparer.Ordinal)
+            .OrderBy(f => f.Rule != CheckCatalog.HipFirst.Id)
+            .ThenBy(f => f.Site, StringComparer.Ordinal)
             .ThenBy(f => f.File, StringComparer.Ordinal)
             .ThenBy(f => f.Line)
             .ThenBy(f => f.Column, StringComparer.Ordinal)

@@ -21,7 +21,7 @@ public abstract record CheckDefinition(
 /// <summary>Rows of a table whose code column holds one of some codes.</summary>
 /// <param name="Column">Code column.</param>
 /// <param name="Codes">Codes.</param>
-public sealed record CodeCondition(string Column, ImmutableArray<string> Codes);
+public sealed record RowCondition(string Column, ImmutableArray<string> Codes);
 
 /// <summary>Too many readings of one rater end on a round number.</summary>
 /// <remarks>Readings to one unit end on a multiple of k once in k times when nobody rounds; the p value is that share's binomial upper tail.</remarks>
@@ -37,7 +37,7 @@ public sealed record LastDigitCheck(
 /// <summary>A column must have a value, or one of some codes, in rows under a condition.</summary>
 public sealed record RequiredIfCheck(
     string Id, string Label, Severity Severity, string Table, string Says, string Source, Place Place,
-    CodeCondition When, string Column, ImmutableArray<string> Codes)
+    RowCondition When, string Column, ImmutableArray<string> Codes)
     : CheckDefinition(Id, Label, Severity, Table, Says, Source, Place)
 {
     /// <inheritdoc/>
@@ -47,7 +47,7 @@ public sealed record RequiredIfCheck(
 /// <summary>A number lies within limits in rows under a condition.</summary>
 public sealed record RangeIfCheck(
     string Id, string Label, Severity Severity, string Table, string Says, string Source, Place Place,
-    CodeCondition When, string Column, ValueRange Limits)
+    RowCondition When, string Column, ValueRange Limits)
     : CheckDefinition(Id, Label, Severity, Table, Says, Source, Place)
 {
     /// <inheritdoc/>
@@ -124,7 +124,7 @@ public sealed record ChangeCheck(
 /// <summary>Each row needs a row of another table, or of the other side.</summary>
 public sealed record PartnerCheck(
     string Id, string Label, Severity Severity, string Table, string Says, string Source, Place Place,
-    CodeCondition? When, string Other, CodeCondition? OtherWhen, ImmutableArray<ColumnRole> Match, bool OtherSide)
+    RowCondition? When, string Other, RowCondition? OtherWhen, ImmutableArray<ColumnRole> Match, bool OtherSide)
     : CheckDefinition(Id, Label, Severity, Table, Says, Source, Place)
 {
     /// <inheritdoc/>
@@ -134,7 +134,7 @@ public sealed record PartnerCheck(
 /// <summary>Something happens only after something else: a milestone after the operation, one milestone after another.</summary>
 public sealed record EventOrderCheck(
     string Id, string Label, Severity Severity, string Table, string Says, string Source, Place Place,
-    CodeCondition? When, string Earlier, CodeCondition? EarlierWhen, ImmutableArray<ColumnRole> Match, bool Required)
+    RowCondition? When, string Earlier, RowCondition? EarlierWhen, ImmutableArray<ColumnRole> Match, bool Required)
     : CheckDefinition(Id, Label, Severity, Table, Says, Source, Place)
 {
     /// <inheritdoc/>

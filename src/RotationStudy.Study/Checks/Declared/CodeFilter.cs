@@ -8,7 +8,7 @@ internal readonly struct CodeFilter
     private readonly DraftColumn? column;
     private readonly bool[] ofText;
 
-    internal CodeFilter(TableDraft table, CodeCondition? condition)
+    internal CodeFilter(TableDraft table, RowCondition? condition)
     {
         column = condition is null ? null : table.Named(condition.Column);
         ofText = new bool[column?.Texts ?? 0];

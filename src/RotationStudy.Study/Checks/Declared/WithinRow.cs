@@ -11,7 +11,7 @@ internal static class WithinRow
         DraftColumn column = table.Named(check.Column);
         CodeFilter when = new(table, check.When);
         DraftColumn condition = table.Named(check.When.Column);
-        CodeFilter? wanted = check.Codes.IsEmpty ? null : new CodeFilter(table, new CodeCondition(check.Column, check.Codes));
+        CodeFilter? wanted = check.Codes.IsEmpty ? null : new CodeFilter(table, new RowCondition(check.Column, check.Codes));
         foreach (int row in table.Order)
         {
             if (!when.Holds(row) || (wanted?.Holds(row) ?? column[row].HasValue))

@@ -91,17 +91,17 @@ internal static class ChecksReader
         return range;
     }
 
-    private static CodeCondition NeededCondition(YamlSection section)
+    private static RowCondition NeededCondition(YamlSection section)
     {
         section.Need("when", "Say in which rows the check applies.");
-        return Condition(section, "when") ?? new CodeCondition(string.Empty, []);
+        return Condition(section, "when") ?? new RowCondition(string.Empty, []);
     }
 
-    private static CodeCondition? Condition(YamlSection section, string key)
+    private static RowCondition? Condition(YamlSection section, string key)
     {
         if (section.Section(key) is not { } condition)
             return null;
-        CodeCondition read = new(condition.Text("column"), condition.Texts("codes"));
+        RowCondition read = new(condition.Text("column"), condition.Texts("codes"));
         condition.Need("codes", "List the codes.");
         condition.Close();
         return read;

@@ -155,7 +155,7 @@ internal static class CheckRules
         return null;
     }
 
-    internal static void Condition(RuleContext context, Place place, string path, TableDefinition? table, CodeCondition? condition)
+    internal static void Condition(RuleContext context, Place place, string path, TableDefinition? table, RowCondition? condition)
     {
         if (condition is null || table is null)
             return;
