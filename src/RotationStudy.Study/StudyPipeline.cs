@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using RotationStudy.Study.Analyses;
+using RotationStudy.Study.Analyses.Choices;
 using RotationStudy.Study.Checks;
 using RotationStudy.Study.Measures;
 using RotationStudy.Study.Protocol;
@@ -31,6 +32,8 @@ public static class StudyPipeline
             answers.Add(AnalysisRunner.Answer(protocol, measures, question));
         }
         ImmutableArray<QuestionResult> questions = FamilyAdjustment.Apply(protocol.Plan, answers.MoveToImmutable());
+        if (!protocol.Plan.Choices.IsEmpty)
+            progress?.Report("Carrying out every combination of the plan's choices");
         return new StudyResults(
             StudyFactsBuilder.Facts(protocol),
             StudyFactsBuilder.Provenance(protocol, records, programVersion),
@@ -39,6 +42,9 @@ public static class StudyPipeline
             FlowBuilder.Build(protocol, records, measures, questions),
             questions,
             StudyFactsBuilder.Measures(protocol, measures),
-            StudyFactsBuilder.Figures(protocol));
+            StudyFactsBuilder.Figures(protocol))
+        {
+            Gardens = ChoiceGardens.Build(protocol, records, measures),
+        };
     }
 }

@@ -9,6 +9,7 @@ public static class FigureCatalog
     private static readonly ImmutableSortedDictionary<string, Func<StudyResults, FigureRequest, FigureDrawing>> Kinds =
         new Dictionary<string, Func<StudyResults, FigureRequest, FigureDrawing>>
         {
+            ["choice_chart"] = ChoiceChartFigure.Draw,
             ["estimate_forest"] = EstimateForestFigure.Draw,
             ["event_free_curves"] = EventFreeCurvesFigure.Draw,
             ["fit_scatter"] = FitScatterFigure.Draw,

@@ -25,6 +25,8 @@ internal static class ReportPage
         {
             QuestionSection.Write(page, results.Study, question,
                 Placed(results, figures, request => request.Questions is [var only] && only == question.Id));
+            foreach (ChoiceGarden garden in results.Gardens.Where(g => g.Question == question.Id))
+                ChoicesSection.Write(page, garden);
         }
         MethodsSection.WriteMeasures(page, results);
         MethodsSection.WriteMethods(page, results);

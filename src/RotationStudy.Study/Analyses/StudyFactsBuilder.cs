@@ -66,6 +66,7 @@ public static class StudyFactsBuilder
         FigureKind.FitScatter => "fit_scatter",
         FigureKind.EventFreeCurves => "event_free_curves",
         FigureKind.EstimateForest => "estimate_forest",
+        FigureKind.ChoiceChart => "choice_chart",
         _ => throw new ArgumentOutOfRangeException(nameof(kind)),
     };
 

@@ -6,7 +6,11 @@ namespace RotationStudy.Study.Protocol;
 /// <param name="Dated">Date the plan was fixed, as the users state it.</param>
 /// <param name="HipGate">The hip-first gate, or null where the study has none.</param>
 /// <param name="Questions">The questions, in their order.</param>
-public sealed record AnalysisPlan(DateOnly Dated, HipGate? HipGate, ImmutableArray<QuestionDefinition> Questions);
+public sealed record AnalysisPlan(DateOnly Dated, HipGate? HipGate, ImmutableArray<QuestionDefinition> Questions)
+{
+    /// <summary>Choices of which every combination is carried out, one entry per estimate followed.</summary>
+    public ImmutableArray<ChoicePlan> Choices { get; init; } = [];
+}
 
 /// <summary>The hip-first gate: a visit with a painful or restricted hip, or none examined, is listed for the clinical team and its rotational profile is set aside.</summary>
 /// <param name="Table">Table of the hip examination (participant, visit, side).</param>

@@ -16,6 +16,9 @@ public enum FigureKind
 
     /// <summary>Estimates with intervals, one line each.</summary>
     EstimateForest,
+
+    /// <summary>One estimate under every combination of the plan's choices, in order, with the choices below.</summary>
+    ChoiceChart,
 }
 
 /// <summary>A figure that the protocol asks for.</summary>

@@ -19,7 +19,11 @@ public sealed record StudyResults(
     ImmutableArray<FlowStep> Flow,
     ImmutableArray<QuestionResult> Questions,
     ImmutableArray<MeasureFacts> Measures,
-    ImmutableArray<FigureRequest> Figures);
+    ImmutableArray<FigureRequest> Figures)
+{
+    /// <summary>Estimates under every combination of the plan's choices; empty where the plan lists none.</summary>
+    public ImmutableArray<ChoiceGarden> Gardens { get; init; } = [];
+}
 
 /// <summary>The study in words.</summary>
 /// <param name="Id">Short name.</param>

@@ -7,7 +7,7 @@ internal static class PlanReader
 {
     internal static AnalysisPlan Read(YamlSection top)
     {
-        AnalysisPlan plan = new(top.Date("dated"), ReadGate(top), ReadQuestions(top));
+        AnalysisPlan plan = new(top.Date("dated"), ReadGate(top), ReadQuestions(top)) { Choices = ChoicesReader.Read(top) };
         top.Need("questions", "List the questions.");
         top.Close();
         return plan;
@@ -77,10 +77,13 @@ internal static class PlanReader
         return terms.ToImmutable();
     }
 
-    private static ImmutableArray<AdjustmentTerm> ReadAdjustment(YamlSection section)
+    private static ImmutableArray<AdjustmentTerm> ReadAdjustment(YamlSection section) => AdjustmentTerms(section, "adjustment");
+
+    /// <summary>Adjustment terms below a key, each with its reason.</summary>
+    internal static ImmutableArray<AdjustmentTerm> AdjustmentTerms(YamlSection section, string key)
     {
         ImmutableArray<AdjustmentTerm>.Builder terms = ImmutableArray.CreateBuilder<AdjustmentTerm>();
-        foreach (YamlSection term in section.Sections("adjustment"))
+        foreach (YamlSection term in section.Sections(key))
         {
             terms.Add(new AdjustmentTerm(
                 term.Text("measure"), term.Number("per", 1), term.Number("center", 0), term.OptionalText("reference"), term.Text("reason")));
@@ -100,7 +103,8 @@ internal static class PlanReader
         return terms.ToImmutable();
     }
 
-    private static RowFilter? ReadFilter(YamlSection section)
+    /// <summary>The rows to keep, or null for all.</summary>
+    internal static RowFilter? ReadFilter(YamlSection section)
     {
         if (section.Section("keep") is not { } keep)
             return null;

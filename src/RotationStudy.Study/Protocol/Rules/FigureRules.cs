@@ -40,6 +40,11 @@ internal static class FigureRules
                     figure.Place, $"questions[{i}]", $"No question is called '{id}'.",
                     NearestName.Hint(id, [.. context.Protocol.Plan.Questions.Select(q => q.Id)]));
             }
+            else if (figure.Kind == FigureKind.ChoiceChart)
+            {
+                if (context.Protocol.Plan.Choices.All(c => c.Question != id))
+                    context.Fault(figure.Place, $"questions[{i}]", $"The plan lists no choices for question {id}.", "Add them to 'choices' in plan.yaml.");
+            }
             else if (!Suits(figure.Kind, question.Kind))
             {
                 context.Fault(

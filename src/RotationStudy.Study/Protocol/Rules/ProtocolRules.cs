@@ -14,6 +14,7 @@ internal static class ProtocolRules
         CheckRules.Check(context);
         MeasureRules.Check(context);
         QuestionRules.Check(context);
+        ChoiceRules.Check(context);
         FigureRules.Check(context);
     }
 }
