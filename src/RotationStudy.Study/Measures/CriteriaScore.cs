@@ -10,30 +10,39 @@ internal static class CriteriaScore
     internal static MeasureColumn Derive(CriteriaScoreMeasure measure, Derivation derivation)
     {
         RecordTable table = derivation.Records[measure.Table];
-        LevelIndex level = derivation.LevelOf(measure);
-        RowSelection selection = RowSelection.Of(table, measure.Visit, null, null, derivation);
-        MeasureBuilder result = new(level, selection.NothingFound);
-        bool[] seen = new bool[level.Rows];
+        MeasureBuilder result = new(derivation.LevelOf(measure), RowSelection.Of(table, measure.Visit, null, null, derivation).NothingFound);
+        (int Met, int Unknown)?[] tallies = Tallies(measure, derivation);
         int incomplete = 0;
-        for (int row = 0; row < table.Rows; row++)
+        for (int row = 0; row < tallies.Length; row++)
         {
-            if (!selection.Keeps(row, out RowKey key) || level.Find(key) is var target && target < 0)
+            if (tallies[row] is not { } tally)
                 continue;
-            // The first row in key order counts when several raters scored one visit.
-            if (seen[target])
-                continue;
-            seen[target] = true;
-            (int met, int unknown) = Tally(measure, table, row);
-            if (unknown == 0)
+            if (tally.Unknown == 0)
             {
-                result.Set(target, met);
+                result.Set(row, tally.Met);
                 continue;
             }
             incomplete++;
-            result.SetMissing(target, unknown == 1 ? "one component missing" : "several components missing");
+            result.SetMissing(row, tally.Unknown == 1 ? "one component missing" : "several components missing");
         }
         string? note = incomplete == 0 ? null : $"{incomplete} scores with a missing component stay missing, not pro-rated.";
         return result.Build(measure, note: note);
+    }
+
+    /// <summary>Components met and missing, for each row of the score's level; null where nothing was recorded.</summary>
+    internal static (int Met, int Unknown)?[] Tallies(CriteriaScoreMeasure measure, Derivation derivation)
+    {
+        RecordTable table = derivation.Records[measure.Table];
+        LevelIndex level = derivation.LevelOf(measure);
+        RowSelection selection = RowSelection.Of(table, measure.Visit, null, null, derivation);
+        (int Met, int Unknown)?[] tallies = new (int, int)?[level.Rows];
+        for (int row = 0; row < table.Rows; row++)
+        {
+            // The first row in key order counts when several raters scored one visit.
+            if (selection.Keeps(row, out RowKey key) && level.Find(key) is var target && target >= 0)
+                tallies[target] ??= Tally(measure, table, row);
+        }
+        return tallies;
     }
 
     private static (int Met, int Unknown) Tally(CriteriaScoreMeasure measure, RecordTable table, int row)

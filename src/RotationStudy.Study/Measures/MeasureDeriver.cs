@@ -47,6 +47,14 @@ public static class MeasureDeriver
         OutcomeScoreMeasure measure => OutcomeScore.Derive(measure, derivation),
         MeaningfulChangeMeasure measure => MeaningfulChange.Derive(measure, derivation),
         ClinicalFlagMeasure measure => ClinicalFlag.Derive(measure, derivation),
+        NormMeasure measure => NormReading.Derive(measure, derivation),
+        ChangePerYearMeasure measure => ChangePerYear.Derive(measure, derivation),
+        PairPatternMeasure measure => PairPattern.Derive(measure, derivation),
+        ConvertedMeasure measure => ConvertedValue.Derive(measure, derivation),
+        ScoreBoundMeasure measure => ScoreBound.Derive(measure, derivation),
+        CutOffMeasure measure => CutOffReading.Derive(measure, derivation),
+        SideReadingMeasure measure => SideReading.Derive(measure, derivation),
+        GradeMeasure measure => OrdinalGrade.Derive(measure, derivation),
         _ => throw new NotSupportedException($"Measure kind {definition.GetType().Name} has no derivation."),
     };
 }

@@ -22,12 +22,13 @@ public static class MeasureWords
             AnyEventMeasure m => $"Whether any {Events(m.Events)} occurred after the day of enrolment and within {Lower(protocol.Measure(m.FollowUp).Label)}{Merging(m.Events)}.",
             FirstEventDayMeasure m => $"Day of the first {Events(m.Events)} after enrolment, or the end of {Lower(protocol.Measure(m.FollowUp).Label)} when there was none.",
             GroupsMeasure m => $"{protocol.Measure(m.Of).Label} in groups: {string.Join(", ", m.Labels)}; a value on a cut point belongs to the group above.",
-            _ => CourseWords.Describe(measure, protocol),
+            _ => ReadingWords.Describe(measure, protocol) ?? CourseWords.Describe(measure, protocol),
         };
         return measure.Definition is null ? how : $"{measure.Definition.TrimEnd()} {how}";
     }
 
-    private static string Recorded(ValueMeasure m, StudyProtocol protocol)
+    /// <summary>Where a recorded value comes from.</summary>
+    internal static string Recorded(ValueMeasure m, StudyProtocol protocol)
     {
         TableDefinition table = protocol.Table(m.Table);
         string visit = m.Visit is null ? string.Empty : $" at {Lower(protocol.Study.Visits.FirstOrDefault(v => v.Id == m.Visit)?.Label ?? m.Visit)}";

@@ -9,7 +9,11 @@ namespace RotationStudy.Study.Protocol;
 /// <param name="Definition">What it means, a sentence or two; null where the label says all.</param>
 /// <param name="Source">Published source, or "common practice, no source".</param>
 /// <param name="Place">Where it is declared.</param>
-public abstract record MeasureDefinition(string Id, string Label, string? Unit, string? Definition, string? Source, Place Place);
+public abstract record MeasureDefinition(string Id, string Label, string? Unit, string? Definition, string? Source, Place Place)
+{
+    /// <summary>Position, sign, reliability, limits and norm.</summary>
+    public MeasureBackground Background { get; init; } = MeasureBackground.None;
+}
 
 /// <summary>How several rows (raters, repeated readings) become one value.</summary>
 public enum Reduction

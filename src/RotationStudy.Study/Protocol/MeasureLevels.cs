@@ -43,6 +43,14 @@ public static class MeasureLevels
         OutcomeScoreMeasure m => protocol.Table(m.Table).LevelOf(m.Visit is not null),
         MeaningfulChangeMeasure m => protocol.LevelOf(protocol.Measure(m.To)),
         ClinicalFlagMeasure m => m.Conditions.Select(c => protocol.LevelOf(protocol.Measure(c.Measure))).Aggregate(Finer),
+        NormMeasure m => protocol.LevelOf(protocol.Measure(m.Of)),
+        ChangePerYearMeasure m => protocol.Table(m.Table).LevelOf(oneVisit: true),
+        PairPatternMeasure m => Finer(protocol.LevelOf(protocol.Measure(m.First)), protocol.LevelOf(protocol.Measure(m.Second))),
+        ConvertedMeasure m => protocol.LevelOf(protocol.Measure(m.Of)),
+        ScoreBoundMeasure m => protocol.LevelOf(protocol.Measure(m.Of)),
+        CutOffMeasure m => protocol.LevelOf(protocol.Measure(m.Of)),
+        SideReadingMeasure m => protocol.LevelOf(protocol.Measure(m.Positive.Column)),
+        GradeMeasure m => protocol.LevelOf(m.Value),
         _ => throw new KeyNotFoundException($"Measure '{measure.Id}' is of a kind without a level."),
     };
 

@@ -9,7 +9,7 @@ namespace RotationStudy.Study.Protocol;
 /// <summary>Reads a protocol folder strictly: whatever is unknown, missing, repeated, of the wrong type or names nothing is a fault.</summary>
 /// <remarks>
 /// Five YAML files: study.yaml, tables.yaml, measures.yaml, plan.yaml and figures.yaml, and checks.yaml where the study
-/// declares checks of its own. Keys are the snake case of the
+/// declares checks of its own, and norms/*.yaml where it reads values against norms. Keys are the snake case of the
 /// parameters of the records of this namespace. Faults of all files are gathered before any is thrown, and each points at
 /// file, line and column and offers the nearest valid name.
 /// </remarks>
@@ -43,6 +43,7 @@ public static class ProtocolReader
                 tops.Add(name, top);
         }
         YamlSection? checks = File.Exists(Path.Combine(folder, ChecksFile)) ? Load(folder, ChecksFile, files, context) : null;
+        ImmutableArray<Norm> norms = LoadNorms(folder, files, context);
         ReportStrangers(folder, context.Faults);
         if (tops.Count < Names.Length)
             context.Faults.ThrowIfAny();
@@ -51,17 +52,23 @@ public static class ProtocolReader
         StudyProtocol protocol = new(
             study,
             TablesReader.Read(tops[TablesFile], study),
-            MeasuresReader.Read(tops[MeasuresFile], context.UnreadMeasures),
+            MeasuresReader.Read(tops[MeasuresFile], context.UnreadMeasures, out ImmutableArray<MethodDistinction> methods),
             PlanReader.Read(tops[PlanFile]),
             FiguresReader.Read(tops[FiguresFile]),
             [.. files.OrderBy(f => f.Name, StringComparer.Ordinal)])
         {
             Checks = checks is null ? [] : ChecksReader.Read(checks),
+            Norms = norms,
+            Methods = methods,
         };
         ProtocolRules.Check(protocol, context);
         context.Faults.ThrowIfAny();
         return protocol;
     }
+
+    private static ImmutableArray<Norm> LoadNorms(string folder, ImmutableArray<FileHash>.Builder files, ReadingContext context)
+        => [.. NormsReader.FilesOf(folder)
+            .Select(name => Load(folder, name, files, context) is { } top ? NormsReader.Read(top, name) : null).OfType<Norm>()];
 
     private static YamlSection? Load(string folder, string name, ImmutableArray<FileHash>.Builder files, ReadingContext context)
     {

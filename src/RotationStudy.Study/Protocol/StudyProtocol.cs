@@ -20,10 +20,21 @@ public sealed record StudyProtocol(
     /// <summary>checks.yaml: checks of this study beside those that every study has; empty without that file.</summary>
     public ImmutableArray<CheckDefinition> Checks { get; init; } = [];
 
+    /// <summary>norms/*.yaml: published norms, in ordinal order of file name.</summary>
+    public ImmutableArray<Norm> Norms { get; init; } = [];
+
+    /// <summary>measures.yaml: columns whose values depend on a method.</summary>
+    public ImmutableArray<MethodDistinction> Methods { get; init; } = [];
+
     /// <summary>The table of that name.</summary>
     /// <exception cref="KeyNotFoundException">No table has that name.</exception>
     public TableDefinition Table(string name)
         => Tables.FirstOrDefault(t => t.Name == name) ?? throw new KeyNotFoundException($"No table is called '{name}'.");
+
+    /// <summary>The norm of that id.</summary>
+    /// <exception cref="KeyNotFoundException">No norm has that id.</exception>
+    public Norm Norm(string id)
+        => Norms.FirstOrDefault(n => n.Id == id) ?? throw new KeyNotFoundException($"No norm is called '{id}'.");
 
     /// <summary>The measure of that id.</summary>
     /// <exception cref="KeyNotFoundException">No measure has that id.</exception>

@@ -9,8 +9,13 @@ internal sealed class DamagedProtocol : IDisposable
 
     internal DamagedProtocol(string name = "patellar-instability")
     {
-        foreach (string path in Directory.EnumerateFiles(Path.Combine(Repository.Root, "protocols", name), "*.yaml"))
-            File.Copy(path, Path.Combine(folder, Path.GetFileName(path)));
+        string source = Path.Combine(Repository.Root, "protocols", name);
+        foreach (string path in Directory.EnumerateFiles(source, "*.yaml", SearchOption.AllDirectories))
+        {
+            string copy = Path.Combine(folder, Path.GetRelativePath(source, path));
+            Directory.CreateDirectory(Path.GetDirectoryName(copy)!);
+            File.Copy(path, copy);
+        }
     }
 
     internal string Folder => folder;

@@ -34,7 +34,7 @@ public sealed class ProtocolReaderTests
     [InlineData("tables.yaml", "unit: years", "unit: year", "year\n", "Unknown unit 'year'.", "Did you mean 'years'?")]
     [InlineData("tables.yaml", "{ lowest: 8, highest: 31 }", "{ lowest: 31, highest: 8 }", "31, highest", "The range of 'age_years' runs from 31 down to 8.", "Write the lower value as 'lowest'.")]
     [InlineData("tables.yaml", "{ lowest: 8, highest: 31 }", "{ lowest: 8, highest: 131 }", "{ lowest: 8", "The plausible range of 'age_years' reaches beyond the possible one.", "Keep plausible values within possible ones.")]
-    [InlineData("measures.yaml", "label: Tubercle to groove distance, unit: mm", "label: Tubercle to groove distance, unit: cm", "cm, kind", "Measure 'tubercle_distance' says cm, but its values are in mm.", "Write unit: mm.")]
+    [InlineData("measures.yaml", "unit: mm\n    definition: As by magnetic", "unit: cm\n    definition: As by magnetic", "cm\n    definition: As by", "Measure 'tubercle_distance_ct' says cm, but its values are in mm.", "Write unit: mm.")]
     [InlineData("tables.yaml", "code: NA, meaning: not assessed", "code: open, meaning: not assessed", "open, meaning: not", "'open' is a missing code and a valid value of 'maturity' at once.", "Choose a code that no value can have.")]
     [InlineData("tables.yaml", "file: visits.csv", "file: ../visits.csv", "../visits.csv", "'../visits.csv' is no plain file name ending in .csv.", "Use letters a to z, digits, '_' and '-', such as visits.csv.")]
     [InlineData("study.yaml", "day: 183, earliest: 122", "day: 183, earliest: 200", "183,", "The window of visit 'month_6' does not hold its day: 200 to 244 around 183.", "Order them earliest, day, latest.")]

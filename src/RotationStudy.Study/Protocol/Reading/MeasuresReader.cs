@@ -34,11 +34,23 @@ internal static class MeasuresReader
         OutcomeScore,
         MeaningfulChange,
         ClinicalFlag,
+        ZScore,
+        Centile,
+        NormDifference,
+        NormPosition,
+        ChangePerYear,
+        PairPattern,
+        Converted,
+        ScoreBound,
+        CutOff,
+        SideReading,
+        Grade,
     }
 
-    internal static ImmutableArray<MeasureDefinition> Read(YamlSection top, HashSet<string> unread)
+    internal static ImmutableArray<MeasureDefinition> Read(YamlSection top, HashSet<string> unread, out ImmutableArray<MethodDistinction> methods)
     {
         ImmutableArray<MeasureDefinition>.Builder measures = ImmutableArray.CreateBuilder<MeasureDefinition>();
+        methods = BackgroundReader.Methods(top);
         top.Need("measures", "List the measures.");
         foreach (YamlSection section in top.Owners("measures", "measure"))
         {
@@ -50,7 +62,7 @@ internal static class MeasuresReader
             MeasureHead common = new(
                 section.Text("id"), section.Text("label"), section.OptionalText("unit"),
                 section.OptionalText("definition"), section.OptionalText("source"), section.Place);
-            measures.Add(ReadKind(kind, section, common));
+            measures.Add(ReadKind(kind, section, common) with { Background = BackgroundReader.Read(section) });
             section.Close();
         }
         top.Close();
@@ -59,10 +71,7 @@ internal static class MeasuresReader
 
     private static MeasureDefinition ReadKind(Kind kind, YamlSection s, MeasureHead c) => kind switch
     {
-        Kind.Value => new ValueMeasure(
-            c.Id, c.Label, c.Unit, c.Definition, c.Source, c.Place,
-            s.Text("table"), s.Text("column"), s.OptionalText("visit"), s.OptionalText("method_column"), s.OptionalText("method"),
-            s.Word("reduction", Reduction.First), s.FlagOrFalse("hip_gate")),
+        Kind.Value => Value(s, c),
         Kind.Sum => Pair(PairOperation.Sum, s, c),
         Kind.Difference => Pair(PairOperation.Difference, s, c),
         Kind.HalfDifference => Pair(PairOperation.HalfDifference, s, c),
@@ -92,9 +101,25 @@ internal static class MeasuresReader
         Kind.OutcomeScore => CourseMeasuresReader.OutcomeScore(s, c),
         Kind.MeaningfulChange => CourseMeasuresReader.MeaningfulChange(s, c),
         Kind.ClinicalFlag => CourseMeasuresReader.ClinicalFlag(s, c),
+        Kind.ZScore => ReadingMeasuresReader.Norm(NormUse.ZScore, s, c),
+        Kind.Centile => ReadingMeasuresReader.Norm(NormUse.Centile, s, c),
+        Kind.NormDifference => ReadingMeasuresReader.Norm(NormUse.Difference, s, c),
+        Kind.NormPosition => ReadingMeasuresReader.Norm(NormUse.Position, s, c),
+        Kind.ChangePerYear => ReadingMeasuresReader.Change(s, c),
+        Kind.PairPattern => ReadingMeasuresReader.Pattern(s, c),
+        Kind.Converted => ReadingMeasuresReader.Converted(s, c),
+        Kind.ScoreBound => ReadingMeasuresReader.Bound(s, c),
+        Kind.CutOff => ReadingMeasuresReader.CutOff(s, c),
+        Kind.SideReading => ReadingMeasuresReader.SideReading(s, c),
+        Kind.Grade => ReadingMeasuresReader.Grade(s, c, Value(s, c)),
         _ => new GroupsMeasure(
             c.Id, c.Label, c.Unit, c.Definition, c.Source, c.Place, s.Text("of"), s.Numbers("cut_points"), s.Texts("labels")),
     };
+
+    private static ValueMeasure Value(YamlSection s, MeasureHead c) => new(
+        c.Id, c.Label, c.Unit, c.Definition, c.Source, c.Place,
+        s.Text("table"), s.Text("column"), s.OptionalText("visit"), s.OptionalText("method_column"), s.OptionalText("method"),
+        s.Word("reduction", Reduction.First), s.FlagOrFalse("hip_gate"));
 
     private static PairMeasure Pair(PairOperation operation, YamlSection s, MeasureHead c)
         => new(c.Id, c.Label, c.Unit, c.Definition, c.Source, c.Place, operation, s.Text("first"), s.Text("second"));

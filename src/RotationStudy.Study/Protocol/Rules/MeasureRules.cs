@@ -7,6 +7,8 @@ internal static class MeasureRules
 {
     internal static void Check(RuleContext context)
     {
+        NormRules.CheckAll(context);
+        BackgroundRules.CheckMethods(context);
         context.Unique(context.Protocol.Measures.Select(m => (m.Id, m.Place, "id")), "measure");
         foreach (MeasureDefinition measure in context.Protocol.Measures)
         {
@@ -20,6 +22,7 @@ internal static class MeasureRules
                     measure.Place, "source", $"Measure '{measure.Id}' has no source.",
                     "Name its source, or write 'common practice, no source'.");
             }
+            BackgroundRules.Check(measure, context);
             if (NatureOf(measure, context) is { } nature && context.Faults == before)
                 context.Learn(measure.Id, nature);
         }
@@ -47,6 +50,14 @@ internal static class MeasureRules
         OutcomeScoreMeasure m => OutcomeMeasureRules.Check(m, context),
         MeaningfulChangeMeasure m => OutcomeMeasureRules.Check(m, context),
         ClinicalFlagMeasure m => OutcomeMeasureRules.Check(m, context),
+        NormMeasure m => ReadingMeasureRules.CheckNorm(m, context),
+        PairPatternMeasure m => ReadingMeasureRules.CheckPattern(m, context),
+        ConvertedMeasure m => ReadingMeasureRules.CheckConverted(m, context),
+        ScoreBoundMeasure m => ReadingMeasureRules.CheckBound(m, context),
+        CutOffMeasure m => ReadingMeasureRules.CheckCutOff(m, context),
+        SideReadingMeasure m => ReadingMeasureRules.CheckSideReading(m, context),
+        ChangePerYearMeasure m => RecordedMeasureRules.CheckChange(m, context),
+        GradeMeasure m => RecordedMeasureRules.CheckGrade(m, context),
         _ => null,
     };
 
@@ -115,6 +126,7 @@ internal static class MeasureRules
         return of is null ? null : new ValueNature(of.Level, ValueKind.Code, measure.Labels, null);
     }
 
+    /// <summary>A measure above that has numbers.</summary>
     internal static ValueNature? NumberAbove(MeasureDefinition measure, string path, string id, RuleContext context)
     {
         if (context.MeasureAbove(measure, path, id) is not { } nature)

@@ -10,8 +10,8 @@ internal static class ValueMeasureRules
         TableDefinition? table = context.Table(measure.Place, "table", measure.Table);
         ColumnDefinition? column = context.Column(measure.Place, "column", table, measure.Column);
         context.Visit(measure.Place, "visit", table, measure.Visit);
-        CheckMethod(measure, table, context);
-        CheckGate(measure, table, context);
+        CheckMethod(measure, measure.MethodColumn, measure.Method, table, context);
+        CheckGate(measure, measure.HipGate, table, context);
         if (table is null || column is null)
             return null;
         if (table.Column(ColumnRole.Participant) is null)
@@ -40,26 +40,26 @@ internal static class ValueMeasureRules
         return new ValueNature(table.LevelOf(measure.Visit is not null), kind, codes, column.Unit);
     }
 
-    private static void CheckMethod(ValueMeasure measure, TableDefinition? table, RuleContext context)
+    internal static void CheckMethod(MeasureDefinition measure, string? methodColumn, string? method, TableDefinition? table, RuleContext context)
     {
-        if (measure.MethodColumn is null && measure.Method is null)
+        if (methodColumn is null && method is null)
             return;
-        if (measure.MethodColumn is null || measure.Method is null)
+        if (methodColumn is null || method is null)
         {
-            string missing = measure.Method is null ? "method" : "method_column";
+            string missing = method is null ? "method" : "method_column";
             context.Fault(
-                measure.Place, measure.Method is null ? "method_column" : "method",
+                measure.Place, method is null ? "method_column" : "method",
                 $"Measure '{measure.Id}' lacks '{missing}'.",
                 "Name the column of the method and the method to keep.");
             return;
         }
-        ColumnDefinition? column = context.CodeColumn(measure.Place, "method_column", table, measure.MethodColumn);
-        context.Code(measure.Place, "method", column, measure.Method);
+        ColumnDefinition? column = context.CodeColumn(measure.Place, "method_column", table, methodColumn);
+        context.Code(measure.Place, "method", column, method);
     }
 
-    private static void CheckGate(ValueMeasure measure, TableDefinition? table, RuleContext context)
+    internal static void CheckGate(MeasureDefinition measure, bool hipGate, TableDefinition? table, RuleContext context)
     {
-        if (!measure.HipGate)
+        if (!hipGate)
             return;
         if (context.Protocol.Plan.HipGate is null)
         {
