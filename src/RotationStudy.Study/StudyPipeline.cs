@@ -45,6 +45,7 @@ public static class StudyPipeline
             StudyFactsBuilder.Figures(protocol))
         {
             Gardens = ChoiceGardens.Build(protocol, records, measures),
+            Course = CourseBuilder.Build(protocol, records, measures),
         };
     }
 }

@@ -18,6 +18,7 @@ internal static class ReportPage
         FrontPage.WriteContents(page, Contents(results));
         page.Open("main");
         FrontPage.WriteAnswers(page, results);
+        CourseSection.WriteFlags(page, results);
         FlowSection.Write(page, results, Placed(results, figures, request => request.Questions.IsEmpty));
         WriteOverview(page, Overview(results, figures));
         DataQualitySection.Write(page, results);
@@ -28,6 +29,7 @@ internal static class ReportPage
             foreach (ChoiceGarden garden in results.Gardens.Where(g => g.Question == question.Id))
                 ChoicesSection.Write(page, garden);
         }
+        CourseSection.WriteCourse(page, results);
         MethodsSection.WriteMeasures(page, results);
         MethodsSection.WriteMethods(page, results);
         RecordSection.Write(page, results);
@@ -54,10 +56,12 @@ internal static class ReportPage
     private static IEnumerable<(string Id, string Title)> Contents(StudyResults results) =>
     [
         ("answers", "Questions and answers"),
+        .. CourseSection.HasFlags(results) ? [(CourseSection.FlagsAnchor, CourseSection.FlagsTitle)] : Array.Empty<(string, string)>(),
         ("flow", "Who took part"),
         .. results.Figures.Any(f => f.Questions.Length > 1) ? [("overview", OverviewTitle)] : Array.Empty<(string, string)>(),
         ("quality", "Data quality"),
         .. results.Questions.Select(q => (QuestionSection.AnchorOf(q), $"{q.Id} {q.Title}")),
+        .. CourseSection.HasCourse(results) ? [(CourseSection.CourseAnchor, CourseSection.CourseTitle)] : Array.Empty<(string, string)>(),
         ("measures", "Definitions of the measures"),
         ("methods", "Methods and sources"),
         ("record", "Record of the run"),

@@ -62,7 +62,7 @@ internal static class QuestionSection
             [.. question.Diagnostics.Select(d => HtmlRow.Of(d.Check, d.Passed switch { true => "no", false => "YES", null => "for information" }, d.Words))]).Write(page);
     }
 
-    private static void WriteTable(HtmlWriter page, ResultTable table) => new HtmlTable(
+    internal static void WriteTable(HtmlWriter page, ResultTable table) => new HtmlTable(
         table.Caption,
         [.. table.Columns.Select((title, i) => new HtmlColumn(title, IsNumeric: i > 0))],
         [.. table.Rows.Select(r => new HtmlRow([.. r.Cells.Select(c => new HtmlCell(c.Text, c.Sort))], r.Indent))])

@@ -46,22 +46,8 @@ public static class DataQualityBuilder
     {
         if (measures.HipFirst.Length == 0)
             return [];
-        StudyKeys keys = measures.Keys;
-        MeasureColumn? site = SiteMeasure(protocol, measures);
+        KeyWords words = new(protocol, records, measures);
         return [.. measures.HipFirst.Select(h => new HipFirstLine(
-            keys.Participants[h.Key.Participant],
-            site is not null && site.HasValue(h.Key.Participant) ? site.Codes[(int)site.Values[h.Key.Participant]].Meaning : string.Empty,
-            h.Key.Occasion < 0 ? string.Empty : protocol.Study.Visits.FirstOrDefault(v => v.Id == keys.Occasions[h.Key.Occasion])?.Label ?? keys.Occasions[h.Key.Occasion],
-            h.Key.Side < 0 ? string.Empty : SideMeaning(records, keys.Sides[h.Key.Side]),
-            h.What))];
+            words.Participant(h.Key), words.Site(h.Key), words.Visit(h.Key), words.Side(h.Key), h.What))];
     }
-
-    private static MeasureColumn? SiteMeasure(StudyProtocol protocol, DerivedMeasures measures)
-        => measures.Columns.FirstOrDefault(c => c.Definition is ValueMeasure v
-            && c.Index.Level == RowLevel.Participant
-            && protocol.Table(v.Table).Column(v.Column)?.Role == ColumnRole.Site);
-
-    private static string SideMeaning(CheckedRecords records, string side)
-        => records.Tables.Select(t => t.Definition.Column(ColumnRole.Side)).First(c => c is not null)!
-            .Codes.First(c => c.Code == side).Meaning;
 }

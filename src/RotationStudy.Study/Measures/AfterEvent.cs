@@ -7,11 +7,13 @@ namespace RotationStudy.Study.Measures;
 /// <summary>From the first event of a unit within its follow-up to a milestone, image or other dated row.</summary>
 /// <remarks>
 /// Rows dated before the event do not count. Where a unit has one row for each code, as with milestones, such a row
-/// contradicts the event, and the value is missing with that reason; an earlier image is merely an earlier image.
+/// contradicts the event, and the value is missing with that reason; an earlier image is merely an earlier image. What is
+/// reached on the day of the event was watched for half a day: a curve needs a time above 0 (common practice, no source).
 /// </remarks>
 internal static class AfterEvent
 {
     private const double DaysPerWeek = 7;
+    private const double SameDay = 0.5;
 
     internal static MeasureColumn Derive(AfterMeasure measure, Derivation derivation)
     {
@@ -50,7 +52,7 @@ internal static class AfterEvent
         if (value == AfterValue.ReachedAfter)
             result.Set(row, reached is null ? 0 : 1);
         else if (reached is { } day)
-            result.Set(row, (day - start) / scale);
+            result.Set(row, (value == AfterValue.WatchedAfter && day == start ? SameDay : day - start) / scale);
         else if (value == AfterValue.TimeAfter)
             result.SetMissing(row, "not reached during follow-up");
         else if (end > start)

@@ -41,6 +41,9 @@ public sealed record DerivedMeasures(
     ImmutableArray<HipFirstVisit> HipFirst,
     ImmutableDictionary<RowLevel, LevelIndex> Levels)
 {
+    /// <summary>For each measure of kind time_after, in declared order: whether and until when it was waited for.</summary>
+    public ImmutableArray<WaitedFor> Waits { get; init; } = [];
+
     /// <summary>The measure of that id.</summary>
     /// <exception cref="KeyNotFoundException">The protocol declares no such measure.</exception>
     public MeasureColumn this[string id]
@@ -51,3 +54,9 @@ public sealed record DerivedMeasures(
 /// <param name="Key">Participant, side and visit.</param>
 /// <param name="What">What was found, in the words of the code list.</param>
 public sealed record HipFirstVisit(RowKey Key, string What);
+
+/// <summary>A time after an event with what a curve of it needs: rows whose time is not known were watched, and until when.</summary>
+/// <param name="Time">Time to the milestone, missing where not reached.</param>
+/// <param name="Watched">Time to the milestone or to the end of follow-up.</param>
+/// <param name="Reached">1 when reached, else 0.</param>
+public sealed record WaitedFor(MeasureColumn Time, MeasureColumn Watched, MeasureColumn Reached);

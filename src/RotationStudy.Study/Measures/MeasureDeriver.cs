@@ -22,7 +22,19 @@ public static class MeasureDeriver
             derivation.Done.Add(definition.Id, column);
             columns.Add(column);
         }
-        return new DerivedMeasures(index.Keys, columns.MoveToImmutable(), gate.Listed, index.Levels);
+        return new DerivedMeasures(index.Keys, columns.ToImmutable(), gate.Listed, index.Levels)
+        {
+            Waits = [.. columns.Where(c => c.Definition is AfterMeasure { Value: AfterValue.TimeAfter }).Select(c => Wait(c, derivation))],
+        };
+    }
+
+    private static WaitedFor Wait(MeasureColumn time, Derivation derivation)
+    {
+        AfterMeasure measure = (AfterMeasure)time.Definition;
+        return new WaitedFor(
+            time,
+            AfterEvent.Derive(measure with { Value = AfterValue.WatchedAfter }, derivation),
+            AfterEvent.Derive(measure with { Value = AfterValue.ReachedAfter }, derivation));
     }
 
     private static MeasureColumn Derive(MeasureDefinition definition, Derivation derivation) => definition switch

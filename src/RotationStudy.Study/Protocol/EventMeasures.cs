@@ -57,7 +57,7 @@ public enum AfterValue
     /// <summary>kind: reached_after — 1 when the milestone was reached within the follow-up, else 0.</summary>
     ReachedAfter,
 
-    /// <summary>kind: watched_after — time from the event to the milestone, or to the end of follow-up where it was not reached.</summary>
+    /// <summary>kind: watched_after — time from the event to the milestone, or to the end of follow-up where it was not reached; half a day for one reached on the day itself.</summary>
     WatchedAfter,
 }
 

@@ -23,6 +23,9 @@ public sealed record StudyResults(
 {
     /// <summary>Estimates under every combination of the plan's choices; empty where the plan lists none.</summary>
     public ImmutableArray<ChoiceGarden> Gardens { get; init; } = [];
+
+    /// <summary>Flags for the clinical team, recovery, diaries and changes of scores.</summary>
+    public CourseResults Course { get; init; } = CourseResults.None;
 }
 
 /// <summary>The study in words.</summary>
