@@ -25,11 +25,12 @@ public static class StudyPipeline
             throw new InvalidOperationException($"The rows of {unbalanced.File} do not add up: read {unbalanced.Read}, used {unbalanced.Used}.");
         progress?.Report("Deriving measures");
         DerivedMeasures measures = MeasureDeriver.Derive(protocol, records);
+        ImmutableArray<PlanFaultLine> faults = PlanCheck.Check(protocol, measures);
         ImmutableArray<QuestionResult>.Builder answers = ImmutableArray.CreateBuilder<QuestionResult>(protocol.Plan.Questions.Length);
         foreach (QuestionDefinition question in protocol.Plan.Questions)
         {
             progress?.Report($"Answering {question.Id}: {question.Title}");
-            answers.Add(AnalysisRunner.Answer(protocol, measures, question));
+            answers.Add(PlanCheck.Refusal(protocol, measures, question, faults) ?? AnalysisRunner.Answer(protocol, measures, question));
         }
         ImmutableArray<QuestionResult> questions = FamilyAdjustment.Apply(protocol.Plan, answers.MoveToImmutable());
         if (!protocol.Plan.Choices.IsEmpty)
@@ -44,6 +45,7 @@ public static class StudyPipeline
             StudyFactsBuilder.Measures(protocol, measures),
             StudyFactsBuilder.Figures(protocol))
         {
+            PlanFaults = faults,
             Gardens = ChoiceGardens.Build(protocol, records, measures),
             Course = CourseBuilder.Build(protocol, records, measures),
         };

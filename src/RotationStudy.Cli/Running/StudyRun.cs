@@ -48,6 +48,7 @@ internal static class StudyRun
             said.Add($"For the clinical team first: {hipFirst} examinations with a painful, restricted or unexamined hip, listed in the report.");
         said.AddRange(results.Questions.Select(q => $"{q.Id} {q.Title}: {q.Answer}"));
         said.Add($"Open {Path.Combine(to, "report.html")}");
+        string[] planFaults = [.. results.PlanFaults.Select(f => $"{f.Where}: {f.Question}: {f.What} {f.Hint}")];
         string[] unanswered = [.. results.Questions.Where(q => !q.Answered).Select(q => $"{q.Id} could not be answered: {q.Answer}")];
         JsonObject facts = export.Facts();
         facts["folder"] = to;
@@ -57,6 +58,7 @@ internal static class StudyRun
             ["answered"] = q.Answered,
             ["answer"] = q.Answer,
         })]);
-        return new Outcome(unanswered.Length == 0 ? ExitCode.Done : ExitCode.QuestionUnanswered, said, unanswered, facts);
+        facts["plan_faults"] = new JsonArray([.. planFaults.Select(f => JsonValue.Create(f))]);
+        return new Outcome(unanswered.Length == 0 ? ExitCode.Done : ExitCode.QuestionUnanswered, said, [.. planFaults, .. unanswered], facts);
     }
 }

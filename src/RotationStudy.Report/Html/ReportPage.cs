@@ -20,6 +20,7 @@ internal static class ReportPage
         FrontPage.WriteAnswers(page, results);
         CourseSection.WriteFlags(page, results);
         FlowSection.Write(page, results, Placed(results, figures, request => request.Questions.IsEmpty));
+        PlanFaultsSection.Write(page, results);
         WriteOverview(page, Overview(results, figures));
         DataQualitySection.Write(page, results);
         foreach (QuestionResult question in results.Questions)

@@ -60,6 +60,7 @@ public static class ProtocolReader
             Checks = checks is null ? [] : ChecksReader.Read(checks),
             Norms = norms,
             Methods = methods,
+            Places = context.Places,
         };
         ProtocolRules.Check(protocol, context);
         context.Faults.ThrowIfAny();

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using RotationStudy.Study.Protocol.Reading;
 
 namespace RotationStudy.Study.Protocol;
 
@@ -25,6 +26,12 @@ public sealed record StudyProtocol(
 
     /// <summary>measures.yaml: columns whose values depend on a method.</summary>
     public ImmutableArray<MethodDistinction> Methods { get; init; } = [];
+
+    /// <summary>Where each value was written.</summary>
+    internal PlaceBook? Places { get; init; }
+
+    /// <summary>Where a value of an owner stands, such as "exposures[0].measure" of a question; the owner's own place when it was not written.</summary>
+    public Place PlaceOf(Place owner, string path) => Places?.Of(owner, path) ?? owner;
 
     /// <summary>The table of that name.</summary>
     /// <exception cref="KeyNotFoundException">No table has that name.</exception>

@@ -21,6 +21,9 @@ public sealed record StudyResults(
     ImmutableArray<MeasureFacts> Measures,
     ImmutableArray<FigureRequest> Figures)
 {
+    /// <summary>What the plan asks and these data cannot give, found before anything was fitted.</summary>
+    public ImmutableArray<PlanFaultLine> PlanFaults { get; init; } = [];
+
     /// <summary>Estimates under every combination of the plan's choices; empty where the plan lists none.</summary>
     public ImmutableArray<ChoiceGarden> Gardens { get; init; } = [];
 
