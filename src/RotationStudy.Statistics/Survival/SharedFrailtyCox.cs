@@ -52,7 +52,7 @@ public sealed record SharedFrailtyFit(
 /// <para>Where libraries differ: penalised likelihood gives the same b and theta, and a variance of b that differs slightly.</para>
 /// <para><b>Sources</b>: Klein JP, Biometrics 1992;48:795-806. Nielsen GG et al., Scand J Stat 1992;19:25-43. Therneau TM and Grambsch PM,
 /// Modeling Survival Data, 2000, section 9.6. Self SG and Liang KY, J Am Stat Assoc 1987;82:605-610 (boundary).</para>
-/// <para><b>Checked against</b>: Recurrent/bladder.</para>
+/// <para><b>Checked against</b>: Survival/frailty.</para>
 /// </remarks>
 public static class SharedFrailtyCox
 {
@@ -64,18 +64,21 @@ public static class SharedFrailtyCox
     /// <param name="x">Covariates, n rows by p columns, no intercept.</param>
     /// <param name="clusters">Rows that share a frailty, n.</param>
     /// <param name="ties">Efron's or Breslow's method.</param>
-    /// <exception cref="InvalidInputError">Lengths that do not agree, or exact discrete ties.</exception>
+    /// <param name="heldVariance">A variance of the frailty to take as known, above zero; null: estimate it.</param>
+    /// <exception cref="InvalidInputError">Lengths that do not agree, or exact discrete ties, or a held variance that is not above zero.</exception>
     /// <exception cref="TooFewDataError">No event, or a single cluster.</exception>
     /// <exception cref="RankDeficientError">A column without information of its own; it is named.</exception>
     /// <exception cref="SeparationError">A coefficient is infinite; its column is named.</exception>
     /// <exception cref="NotConvergedError">The iterations did not settle.</exception>
-    public static SharedFrailtyFit Fit(SurvivalTimes times, DesignMatrix x, Clusters clusters, TiesMethod ties = TiesMethod.Efron)
+    public static SharedFrailtyFit Fit(SurvivalTimes times, DesignMatrix x, Clusters clusters, TiesMethod ties = TiesMethod.Efron, double? heldVariance = null)
     {
         if (ties == TiesMethod.ExactDiscrete)
             throw new InvalidInputError("exact discrete ties go without frailty", "Use Efron's method for ties.");
+        if (heldVariance is { } held && !(held > 0 && double.IsFinite(held)))
+            throw new InvalidInputError($"a frailty variance of {held} cannot be held", "Give a variance above zero, or leave it out to have it estimated.");
         CoxFit ordinary = CoxRegression.Fit(times, x, clusters, options: new CoxOptions { Ties = ties, ClusterVariance = CoxClusterVariance.Sandwich });
         FrailtyExpectation expectation = new(times, x, clusters, ties, ordinary.Coefficients.Values);
-        double theta = VarianceOfFrailty(expectation);
+        double theta = heldVariance ?? VarianceOfFrailty(expectation);
         if (theta == 0)
         {
             double[] ones = new double[clusters.Count];

@@ -7,18 +7,21 @@ namespace RotationStudy.Statistics.Tests.Survival;
 public class SharedFrailtyCoxTests
 {
     private static readonly ClusteredDelayed Data = ClusteredDelayed.Instance;
+    private static readonly ReferenceCase Frailty = ReferenceCase.Read("Survival/frailty");
+
+    [Theory]
+    [InlineData(0)]
+    [InlineData(1)]
+    public void At_a_held_variance_bladder_tumours_agree_with_the_reference(int reference)
+        => Agrees(reference, FitBladder(Frailty.Number($"cases/{reference}/theta")), 1e-6);
 
     [Fact]
-    public void Bladder_tumours_agree_with_the_reference()
+    public void The_estimated_variance_is_the_maximum_that_the_reference_finds()
     {
-        RiskRows rows = Bladder.Events.CutAtEvents(gapTime: false, lastNumber: 1);
-        SharedFrailtyFit fit = SharedFrailtyCox.Fit(rows.Times, Bladder.X.SelectRows(rows.Unit), Clusters.From(rows.Unit));
-        const string Path = "cases/gamma_shared_frailty_AG_EM_ML/";
-        Close.Relative(Bladder.Case.Number(Path + "I_loglik"), fit.LogLikelihood, 1e-9);
-        // The reference stops its search for the variance at 1e-5.
-        Close.Relative(Bladder.Case.Number(Path + "theta"), fit.FrailtyVariance, 1e-4);
-        foreach (string term in Bladder.X.Names)
-            Close.Relative(Bladder.Case.Number(Path + "coef/" + term), fit.Coefficients.Estimate(term).Value, 1e-4);
+        SharedFrailtyFit fit = FitBladder(null);
+        Close.Relative(Frailty.Number("cases/2/theta"), fit.FrailtyVariance, 1e-6);
+        Agrees(2, fit, 1e-6);
+        Close.Relative(Frailty.Number("none"), fit.NoFrailtyLogLikelihood, 1e-10);
         Assert.True(fit.FrailtyTest.PValue < 1e-4);
         Assert.False(fit.OnBoundary);
     }
@@ -63,7 +66,23 @@ public class SharedFrailtyCoxTests
     public void What_cannot_be_fitted_is_refused()
     {
         Assert.Throws<InvalidInputError>(() => SharedFrailtyCox.Fit(Data.Delayed, Data.X, Data.Clusters, TiesMethod.ExactDiscrete));
+        Assert.Throws<InvalidInputError>(() => SharedFrailtyCox.Fit(Data.Delayed, Data.X, Data.Clusters, heldVariance: 0));
         int[] one = new int[Data.Delayed.Rows];
         Assert.Throws<TooFewDataError>(() => SharedFrailtyCox.Fit(Data.Delayed, Data.X, Clusters.From(one)));
+    }
+
+    private static SharedFrailtyFit FitBladder(double? heldVariance)
+    {
+        RiskRows rows = Bladder.Events.CutAtEvents(gapTime: false, lastNumber: 1);
+        return SharedFrailtyCox.Fit(rows.Times, Bladder.X.SelectRows(rows.Unit), Clusters.From(rows.Unit), heldVariance: heldVariance);
+    }
+
+    private static void Agrees(int reference, SharedFrailtyFit fit, double tolerance)
+    {
+        Close.Relative(Frailty.Number($"cases/{reference}/integrated"), fit.LogLikelihood, 1e-10);
+        for (int j = 0; j < 3; j++)
+            Close.Relative(Frailty.Number($"cases/{reference}/coef/{j}"), fit.Coefficients.Values[j], tolerance);
+        for (int g = 0; g < 5; g++)
+            Close.Relative(Frailty.Number($"cases/{reference}/frailty/{g}"), fit.Frailties[g], tolerance);
     }
 }

@@ -30,7 +30,7 @@ public class WeibullRegressionTests
         WeibullFit fit = WeibullRegression.Fit(Data.Delayed, Data.X);
         Close.Relative(Reference.Number("cases/weibull_delayed/loglik"), fit.LogLikelihood, 1e-10);
         for (int j = 0; j < 4; j++)
-            Close.Relative(Reference.Number($"cases/weibull_delayed/theta/{j}"), fit.Hazard.Values[j], 1e-5);
+            Close.Relative(Reference.Number($"cases/weibull_delayed/theta/{j}"), fit.Hazard.Values[j], 1e-8);
     }
 
     [Fact]
