@@ -3,6 +3,7 @@ using RotationStudy.Report.Figures;
 using RotationStudy.Report.Files;
 using RotationStudy.Report.Html;
 using RotationStudy.Report.Record;
+using RotationStudy.Report.Sections;
 using RotationStudy.Study.Results;
 
 namespace RotationStudy.Report;
@@ -52,6 +53,12 @@ public static class StudyReport
         folder.Write("results.json", ResultsJson.Write(results));
         folder.Write("results.csv", estimates.ToCsv());
         folder.Write("results.parquet", ResultsParquet.Write(estimates));
+        if (results.Scores is { } scores)
+        {
+            SmallCounts hide = new(results.Study.SmallestPrintedCount);
+            folder.Write("tables/score-readings.csv", ScoreReadingsSection.Lines(scores, hide).ToCsv());
+            folder.Write("tables/score-readings-pairs.csv", ScoreReadingsSection.Pairs(scores, hide).ToCsv());
+        }
         foreach (QuestionResult question in results.Questions)
         {
             foreach (ResultTable table in question.Tables)

@@ -46,6 +46,7 @@ public static class StudyPipeline
             StudyFactsBuilder.Figures(protocol))
         {
             PlanFaults = faults,
+            Scores = ScoreReadingsBuilder.Build(protocol, measures),
             Gardens = ChoiceGardens.Build(protocol, records, measures),
             Course = CourseBuilder.Build(protocol, records, measures),
         };

@@ -21,6 +21,11 @@ internal static class TeachingHelp
             "rotationstudy examine protocols/patellar-instability synthetic-data/demo --to runs/queries",
         ],
         ["protocol"] = ["rotationstudy protocol protocols/patellar-instability"],
+        ["explain"] =
+        [
+            "rotationstudy explain protocols/patellar-instability",
+            "rotationstudy explain protocols/patellar-instability hip_internal_rotation",
+        ],
         ["cohort"] =
         [
             "rotationstudy cohort --to runs/cohort --participants 1000 --seed 7",

@@ -31,10 +31,12 @@ internal static class ReportPage
                 ChoicesSection.Write(page, garden);
         }
         CourseSection.WriteCourse(page, results);
+        ScoreReadingsSection.Write(page, results);
         MethodsSection.WriteMeasures(page, results);
         MethodsSection.WriteMethods(page, results);
         RecordSection.Write(page, results);
         CautionsSection.Write(page, results.Study);
+        MeasureAppendix.Write(page, results);
         page.Close("main");
         PageShell.End(page);
         return page.Finish();
@@ -63,10 +65,12 @@ internal static class ReportPage
         ("quality", "Data quality"),
         .. results.Questions.Select(q => (QuestionSection.AnchorOf(q), $"{q.Id} {q.Title}")),
         .. CourseSection.HasCourse(results) ? [(CourseSection.CourseAnchor, CourseSection.CourseTitle)] : Array.Empty<(string, string)>(),
+        .. results.Scores is null ? Array.Empty<(string, string)>() : [("scores", ScoreReadingsSection.Title)],
         ("measures", "Definitions of the measures"),
         ("methods", "Methods and sources"),
         ("record", "Record of the run"),
         ("cautions", "Cautions"),
+        .. MeasureAppendix.Has(results) ? [("explained", MeasureAppendix.Title)] : Array.Empty<(string, string)>(),
     ];
 
     private static ImmutableArray<Figure> Placed(StudyResults results, ImmutableArray<Figure> figures, Func<FigureRequest, bool> wanted)

@@ -52,7 +52,10 @@ public static class StudyFactsBuilder
             return new MeasureFacts(
                 c.Definition.Id, c.Definition.Label, c.Definition.Unit,
                 MeasureWords.Describe(c.Definition, protocol) + (c.Note is null ? string.Empty : " " + c.Note),
-                c.Definition.Source, present, c.Index.Rows - present);
+                c.Definition.Source, present, c.Index.Rows - present)
+            {
+                Explanation = MeasureExplainer.Explain(protocol, c.Definition),
+            };
         })];
 
     /// <summary>Figures wanted.</summary>

@@ -29,6 +29,9 @@ public sealed record StudyResults(
 
     /// <summary>Flags for the clinical team, recovery, diaries and changes of scores.</summary>
     public CourseResults Course { get; init; } = CourseResults.None;
+
+    /// <summary>How the cohort reads under each cut-off of a score; null where the protocol declares none.</summary>
+    public ScoreReadings? Scores { get; init; }
 }
 
 /// <summary>The study in words.</summary>
@@ -130,7 +133,11 @@ public sealed record FlowStep(string Label, int Participants, int Units, Immutab
 /// <param name="Source">Source.</param>
 /// <param name="Present">Rows with a value at the measure's own level.</param>
 /// <param name="Absent">Rows without.</param>
-public sealed record MeasureFacts(string Id, string Label, string? Unit, string Definition, string? Source, int Present, int Absent);
+public sealed record MeasureFacts(string Id, string Label, string? Unit, string Definition, string? Source, int Present, int Absent)
+{
+    /// <summary>All that is to be known of the measure, for the appendix; empty in results written before there was one.</summary>
+    public ImmutableArray<ExplainedPoint> Explanation { get; init; } = [];
+}
 
 /// <summary>A figure wanted.</summary>
 /// <param name="Id">File name without ending.</param>

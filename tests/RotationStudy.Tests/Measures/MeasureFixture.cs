@@ -10,15 +10,17 @@ namespace RotationStudy.Tests.Measures;
 internal sealed class MeasureFixture
 {
     private static readonly Place Nowhere = new("test.yaml", 1, 1);
-    private readonly List<(string Id, double? LastContact)> roster = [];
+    private readonly List<(string Id, double? LastContact, double? Age, string? Sex)> roster = [];
     private readonly List<(string Id, string Visit, string Side, string Rater, string? Hip, double? Internal, double? External)> exams = [];
     private readonly List<(string Id, string Side, int Number, double Day, string Kind)> events = [];
     private readonly List<MeasureDefinition> measures = [];
+    private readonly List<Norm> norms = [];
+    private readonly List<(string Id, string Visit, double Day)> visits = [];
     private HipGate? gate;
 
-    internal MeasureFixture Participant(string id, double? lastContact = 700)
+    internal MeasureFixture Participant(string id, double? lastContact = 700, double? age = 15, string? sex = "F")
     {
-        roster.Add((id, lastContact));
+        roster.Add((id, lastContact, age, sex));
         return this;
     }
 
@@ -40,6 +42,18 @@ internal sealed class MeasureFixture
         return this;
     }
 
+    internal MeasureFixture Visit(string id, string visit, double day)
+    {
+        visits.Add((id, visit, day));
+        return this;
+    }
+
+    internal MeasureFixture Norm(Norm norm)
+    {
+        norms.Add(norm);
+        return this;
+    }
+
     internal MeasureFixture HipFirst()
     {
         gate = new HipGate("exams", "hip", ["free"], "the hip comes first");
@@ -48,6 +62,10 @@ internal sealed class MeasureFixture
 
     internal static ValueMeasure Baseline(string id, string column, bool gated = true, Reduction reduction = Reduction.Mean)
         => new(id, id, "degrees", null, null, Nowhere, "exams", column, "baseline", null, null, reduction, gated);
+
+    /// <summary>A column of the roster.</summary>
+    internal static ValueMeasure Person(string column)
+        => new(column, column, column == "age" ? "years" : null, null, null, Nowhere, "roster", column, null, null, null, Reduction.First, false);
 
     internal static PairMeasure Pair(string id, PairOperation operation, string first, string second)
         => new(id, id, "degrees", null, null, Nowhere, operation, first, second);
@@ -64,15 +82,18 @@ internal sealed class MeasureFixture
     internal static FirstEventDayMeasure FirstDay()
         => new("first_day", "First dislocation", "days", null, null, Nowhere, Selection(0, "dislocation"), "follow_up");
 
+    /// <summary>The protocol that was derived from; null before that.</summary>
+    internal StudyProtocol? Protocol { get; private set; }
+
     internal DerivedMeasures Derive()
     {
-        RecordTable[] tables = [Roster(), Exams(), Events()];
+        RecordTable[] tables = visits.Count == 0 ? [Roster(), Exams(), Events()] : [Roster(), Exams(), Events(), Visits()];
         StudyDescription study = new(
             "test", "Test", "", "", "", "1", new Words("participant", "participants"), new Words("knee", "knees"),
             [], [], [new VisitDefinition("baseline", "Baseline", 0, -7, 7), new VisitDefinition("month_6", "Month 6", 180, 150, 210)], 1, 1, []);
-        StudyProtocol protocol = new(
-            study, [.. tables.Select(t => t.Definition)], [.. measures], new AnalysisPlan(new DateOnly(2026, 1, 1), gate, []), [], []);
-        return MeasureDeriver.Derive(protocol, new CheckedRecords([.. tables], [], [], []));
+        Protocol = new StudyProtocol(
+            study, [.. tables.Select(t => t.Definition)], [.. measures], new AnalysisPlan(new DateOnly(2026, 1, 1), gate, []), [], []) { Norms = [.. norms] };
+        return MeasureDeriver.Derive(Protocol, new CheckedRecords([.. tables], [], [], []));
     }
 
     private static ColumnDefinition Column(string name, ColumnType type, ColumnRole role, params string[] codes)
@@ -109,7 +130,9 @@ internal sealed class MeasureFixture
     private RecordTable Roster() => Table(
         "roster", true, ["id"],
         Text("id", ColumnRole.Participant, roster.Select(r => r.Id)),
-        Numbers("last_contact", ColumnRole.Value, roster.Select(r => r.LastContact)));
+        Numbers("last_contact", ColumnRole.Value, roster.Select(r => r.LastContact)),
+        Numbers("age", ColumnRole.Value, roster.Select(r => r.Age)),
+        Codes("sex", ColumnRole.Value, roster.Select(r => r.Sex), "F", "M"));
 
     private RecordTable Exams() => Table(
         "exams", false, ["id", "visit", "side", "rater"],
@@ -120,6 +143,12 @@ internal sealed class MeasureFixture
         Codes("hip", ColumnRole.Value, exams.Select(e => e.Hip), "free", "painful", "restricted"),
         Numbers("internal", ColumnRole.Value, exams.Select(e => e.Internal)),
         Numbers("external", ColumnRole.Value, exams.Select(e => e.External)));
+
+    private RecordTable Visits() => Table(
+        "visits", false, ["id", "visit"],
+        Text("id", ColumnRole.Participant, visits.Select(v => v.Id)),
+        Codes("visit", ColumnRole.Visit, visits.Select(v => v.Visit), "baseline", "month_6"),
+        Numbers("day", ColumnRole.Day, visits.Select(v => (double?)v.Day)));
 
     private RecordTable Events() => Table(
         "events", false, ["id", "side", "number"],

@@ -48,8 +48,8 @@ public sealed class ProtocolReaderTests
     [InlineData("measures.yaml", "unit: weeks\n    source: Common practice, no source.\n    kind: watched_after", "unit: years\n    source: Common practice, no source.\n    kind: watched_after", "years\n    source: Common practice, no source.\n    kind: watched", "Times after an event are in days or weeks, counted from days.", "Write unit: days or unit: weeks.")]
     [InlineData("measures.yaml", "table: diary\n    column: training_load", "table: outcomes\n    column: pain_0_10", "outcomes\n    column: pain_0_10", "Table 'outcomes' does not have one row per participant and day.", "Name a diary.")]
     [InlineData("measures.yaml", "    minimum_days: 4\n  - id: weekly_pain", "    minimum_days: 8\n  - id: weekly_pain", "8\n  - id: weekly_pain", "A week has 1 to 7 days that can count.", "Write a number from 1 to 7.")]
-    [InlineData("measures.yaml", "kind: week_before\n    of: weekly_load", "kind: week_before\n    of: age_years", "age_years\n", "'age_years' has one value per participant, not one per week.", "Name a measure of kind weekly.")]
-    [InlineData("measures.yaml", "at_least_answered: 5", "at_least_answered: 9", "9\n", "The score has 8 items.", "Write how many of them must be answered, 1 or more.")]
+    [InlineData("measures.yaml", "kind: week_before\n    of: weekly_load", "kind: week_before\n    of: age_years", "age_years\n  - id: load_before_within", "'age_years' has one value per participant, not one per week.", "Name a measure of kind weekly.")]
+    [InlineData("measures.yaml", "at_least_answered: 5", "at_least_answered: 9", "9\n      source: Invented", "The score has 8 items.", "Write how many of them must be answered, 1 or more.")]
     [InlineData("measures.yaml", "    from: function_at_start", "    from: activity_score", null, "Measure 'activity_score' is declared at or below the measure that uses it.", "Move 'activity_score' above 'function_change'.")]
     [InlineData("measures.yaml", "{ measure: other_explanation, is: \"no\" }", "{ measure: other_explanation, is: never }", "never }", "Measure 'other_explanation' has no code 'never'.", "Use 'yes', 'no'.")]
     // Levels and kinds.
