@@ -17,8 +17,11 @@ internal static class CohortCommand
         Option<int> seed = new("--seed") { HelpName = "n", DefaultValueFactory = _ => DemoScenario.Seed, Description = "Seed: the same seed gives the same bytes" };
         Option<int?> participants = new("--participants") { HelpName = "n", Description = "Number of participants, instead of the scenario's" };
         Option<string?> scenario = new("--scenario") { HelpName = "file", Description = "Scenario in YAML, instead of the demo's" };
-        Command command = new("cohort", "Make up a cohort with known truth, as export files") { to, seed, participants, scenario };
-        return (command, (parsed, session) => Write(
+        Option<bool> raters = new("--raters") { Description = "The rater sub-study instead: every rater, two sessions" };
+        Command command = new("cohort", "Make up a cohort with known truth, as export files") { to, seed, participants, scenario, raters };
+        return (command, (parsed, session) => parsed.GetValue(raters)
+            ? WriteRaters(parsed.GetRequiredValue(to), parsed.GetValue(seed), parsed.GetValue(participants), parsed.GetValue(scenario))
+            : Write(
             parsed.GetRequiredValue(to), parsed.GetValue(seed), parsed.GetValue(participants), parsed.GetValue(scenario), session));
     }
 
@@ -48,6 +51,28 @@ internal static class CohortCommand
                 ["visits"] = counts.Visits,
                 ["dislocations"] = counts.Dislocations,
             });
+    }
+
+    private static Outcome WriteRaters(string folder, int seed, int? participants, string? file)
+    {
+        if (file is not null)
+            return Outcome.Failed(ExitCode.Usage, "--scenario belongs to a cohort, --raters to the rater sub-study. Give one of them.");
+        RaterStudyScenario study = RaterStudyScenario.Shipped();
+        if (participants is { } wanted)
+        {
+            if (wanted is < 1 or > 1_000_000)
+                return Outcome.Failed(ExitCode.Usage, $"--participants {wanted} cannot be. Give 1 to 1000000.");
+            study = study with { Participants = wanted };
+        }
+        RaterStudyFolder.Write(study, DemoScenario.Read(), seed, folder);
+        return new Outcome(
+            ExitCode.Done,
+            [
+                $"Invented data: {study.Participants} participants, {study.Raters.Count} raters, two sessions.",
+                $"Export files and {CohortFolder.TruthFile} are in {folder}.",
+            ],
+            [],
+            new JsonObject { ["folder"] = folder, ["seed"] = seed, ["participants"] = study.Participants, ["raters"] = study.Raters.Count });
     }
 
     private sealed class Written(IProgress<string> steps, int total) : IProgress<int>

@@ -30,6 +30,7 @@ internal static class TeachingHelp
         [
             "rotationstudy cohort --to runs/cohort --participants 1000 --seed 7",
             "rotationstudy cohort --to runs/cohort --scenario synthetic-data/demo-scenario.yaml",
+            "rotationstudy cohort --to runs/raters --raters",
         ],
     };
 

@@ -26,28 +26,14 @@ public static class CohortFolder
     /// <exception cref="IOException">The folder holds files already, or cannot be written to.</exception>
     public static CohortCounts Write(SimulatedCohort cohort, string folder, IProgress<int>? progress = null, CancellationToken cancellation = default)
     {
-        string final = Path.GetFullPath(folder);
-        if (Directory.Exists(final) && Directory.EnumerateFileSystemEntries(final).Any())
-            throw new IOException($"'{folder}' holds files already, and a made-up cohort never overwrites anything.");
-        string parent = Path.GetDirectoryName(final) ?? final;
-        Directory.CreateDirectory(parent);
-        string unfinished = Path.Combine(parent, $".{Path.GetFileName(final)}.unfinished");
-        Discard(unfinished);
-        try
+        CohortCounts counts = new();
+        NewFolder.Write(folder, unfinished =>
         {
-            Directory.CreateDirectory(unfinished);
-            CohortCounts counts = WriteTables(cohort, unfinished, progress, cancellation);
+            counts = WriteTables(cohort, unfinished, progress, cancellation);
             File.WriteAllBytes(Path.Combine(unfinished, ScreeningLog.FileName), ScreeningLog.Write(cohort, counts));
             File.WriteAllBytes(Path.Combine(unfinished, TruthFile), Truth.ToJson(cohort, counts));
-            if (Directory.Exists(final))
-                Directory.Delete(final);
-            Directory.Move(unfinished, final);
-            return counts;
-        }
-        finally
-        {
-            Discard(unfinished);
-        }
+        });
+        return counts;
     }
 
     private static CohortCounts WriteTables(SimulatedCohort cohort, string folder, IProgress<int>? progress, CancellationToken cancellation)
@@ -77,12 +63,6 @@ public static class CohortFolder
             foreach (FileStream file in files)
                 file.Dispose();
         }
-    }
-
-    private static void Discard(string folder)
-    {
-        if (Directory.Exists(folder))
-            Directory.Delete(folder, recursive: true);
     }
 
     /// <summary>Consecutive participants, drawn together.</summary>

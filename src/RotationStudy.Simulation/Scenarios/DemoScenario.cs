@@ -11,10 +11,13 @@ public static class DemoScenario
     private const string FileName = "demo-scenario.yaml";
 
     /// <summary>Text of the file.</summary>
-    public static string Text()
+    public static string Text() => Text(FileName);
+
+    /// <summary>Text of a file carried within the program.</summary>
+    internal static string Text(string file)
     {
-        using Stream stream = typeof(DemoScenario).Assembly.GetManifestResourceStream(FileName)
-            ?? throw new InvalidOperationException($"{FileName} is not part of this build.");
+        using Stream stream = typeof(DemoScenario).Assembly.GetManifestResourceStream(file)
+            ?? throw new InvalidOperationException($"{file} is not part of this build.");
         using StreamReader reader = new(stream, Encoding.UTF8);
         return reader.ReadToEnd();
     }

@@ -18,20 +18,34 @@ public static class ScenarioReader
     /// <exception cref="ScenarioError">The text does not hold a usable scenario.</exception>
     public static Scenario Parse(string text, string file)
     {
-        Scenario? scenario;
+        Scenario scenario = Deserialize<Scenario>(text, file);
+        ScenarioRules.Check(scenario, file);
+        return scenario;
+    }
+
+    /// <summary>Reads the text of a rater sub-study's scenario.</summary>
+    /// <exception cref="ScenarioError">The text does not hold a usable scenario.</exception>
+    public static RaterStudyScenario ParseRaterStudy(string text, string file)
+    {
+        RaterStudyScenario scenario = Deserialize<RaterStudyScenario>(text, file);
+        ScenarioRules.Check(scenario, file);
+        return scenario;
+    }
+
+    private static T Deserialize<T>(string text, string file)
+        where T : class
+    {
+        T? scenario;
         try
         {
-            scenario = Deserializer().Deserialize<Scenario>(text);
+            scenario = Deserializer().Deserialize<T>(text);
         }
         catch (YamlException fault)
         {
             string where = FormattableString.Invariant($"{file}:{fault.Start.Line}:{fault.Start.Column}");
             throw new ScenarioError(where, $"{Innermost(fault).Message.TrimEnd('.')}.", "Compare with the demo scenario, which names every key.");
         }
-        if (scenario is null)
-            throw new ScenarioError($"{file}:1:1", "The file is empty.", "Start from a copy of the demo scenario.");
-        ScenarioRules.Check(scenario, file);
-        return scenario;
+        return scenario ?? throw new ScenarioError($"{file}:1:1", "The file is empty.", "Start from a copy of the demo scenario.");
     }
 
     private static IDeserializer Deserializer() => new DeserializerBuilder()

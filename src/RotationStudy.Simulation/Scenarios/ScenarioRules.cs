@@ -38,6 +38,18 @@ internal static class ScenarioRules
         }
     }
 
+    /// <exception cref="ScenarioError">A value cannot be.</exception>
+    internal static void Check(RaterStudyScenario scenario, string file)
+    {
+        CheckRanges(scenario, file, "");
+        if (scenario.Participants is < 1 or > 1_000_000)
+            throw new ScenarioError($"{file} (participants)", "The value cannot be.", "Give 1 to a million.");
+        if (scenario.Raters.Count < 2 || scenario.Raters.Distinct().Count() != scenario.Raters.Count)
+            throw new ScenarioError($"{file} (raters)", "The value cannot be.", "Name two raters or more, each once.");
+        if (scenario.SessionGapDays < 1)
+            throw new ScenarioError($"{file} (session_gap_days)", "The value cannot be.", "Give one day or more.");
+    }
+
     private static void CheckRanges(object group, string file, string prefix)
     {
         foreach (PropertyInfo property in group.GetType().GetProperties())

@@ -87,6 +87,7 @@ internal sealed record AnalysisInput(
         QuestionKind.Trajectory => "trajectory",
         QuestionKind.Odds => "odds",
         QuestionKind.Rate => "rate",
+        QuestionKind.Agreement => "agreement",
         _ => throw new ArgumentOutOfRangeException(nameof(kind)),
     };
 

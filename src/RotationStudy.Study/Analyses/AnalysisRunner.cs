@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using RotationStudy.Statistics;
+using RotationStudy.Study.Analyses.Agreement;
 using RotationStudy.Study.Measures;
 using RotationStudy.Study.Protocol;
 using RotationStudy.Study.Results;
@@ -29,6 +30,7 @@ public static class AnalysisRunner
                 QuestionKind.Rate => RateAnalysis.Answer(input),
                 QuestionKind.TimeToFirst => TimeToFirstAnalysis.Answer(input),
                 QuestionKind.AllEvents => AllEventsAnalysis.Answer(input),
+                QuestionKind.Agreement => AgreementAnalysis.Answer(input),
                 _ => throw new NotSupportedException($"Question kind {question.Kind} has no analysis."),
             };
         }

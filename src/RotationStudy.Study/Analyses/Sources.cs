@@ -18,4 +18,9 @@ internal static class Sources
     internal const string GrambschTherneau = "Grambsch PM, Therneau TM. Proportional hazards tests and diagnostics based on weighted residuals. Biometrika 1994;81:515-526.";
     internal const string Holm = "Holm S. A simple sequentially rejective multiple test procedure. Scand J Stat 1979;6:65-70.";
     internal const string YangDalton = "Yang D, Dalton JE. A unified approach to measuring the effect size between two groups. SAS Global Forum 2012, paper 335.";
+    internal const string ShroutFleiss = "Shrout PE, Fleiss JL. Intraclass correlations: uses in assessing rater reliability. Psychol Bull 1979;86:420-428.";
+    internal const string McGrawWong = "McGraw KO, Wong SP. Forming inferences about some intraclass correlation coefficients. Psychol Methods 1996;1:30-46.";
+    internal const string Weerahandi = "Weerahandi S. Generalized confidence intervals. J Am Stat Assoc 1993;88:899-905.";
+    internal const string Weir = "Weir JP. Quantifying test-retest reliability using the intraclass correlation coefficient and the SEM. J Strength Cond Res 2005;19:231-240.";
+    internal const string BlandAltmanRepeated = "Bland JM, Altman DG. Measuring agreement in method comparison studies. Stat Methods Med Res 1999;8:135-160.";
 }

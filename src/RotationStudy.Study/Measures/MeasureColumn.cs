@@ -44,6 +44,9 @@ public sealed record DerivedMeasures(
     /// <summary>For each measure of kind time_after, in declared order: whether and until when it was waited for.</summary>
     public ImmutableArray<WaitedFor> Waits { get; init; } = [];
 
+    /// <summary>Readings as they were taken, by the id of the question that asks for them.</summary>
+    public ImmutableDictionary<string, ReadingSet> Readings { get; init; } = ImmutableDictionary<string, ReadingSet>.Empty;
+
     /// <summary>The measure of that id.</summary>
     /// <exception cref="KeyNotFoundException">The protocol declares no such measure.</exception>
     public MeasureColumn this[string id]

@@ -65,6 +65,9 @@ public enum QuestionKind
 
     /// <summary>Every event of a unit: Andersen-Gill regression with cluster-robust variance.</summary>
     AllEvents,
+
+    /// <summary>Agreement of raters, sessions and a reference: intraclass correlations, error, limits of agreement.</summary>
+    Agreement,
 }
 
 /// <summary>One question of the plan. Fields that a kind does not use are null or empty; a field given for a kind that does not use it is a fault.</summary>
@@ -110,7 +113,19 @@ public sealed record QuestionDefinition(
     string? Family,
     double TimeUnitDays,
     string? TimeUnit,
-    Place Place);
+    Place Place)
+{
+    /// <summary>Readings by rater and session (Agreement); null otherwise.</summary>
+    public ReadingColumn? Readings { get; init; }
+
+    /// <summary>Measure that readings are compared with, such as imaging (Agreement, optional); null otherwise.</summary>
+    public string? Reference { get; init; }
+}
+
+/// <summary>A column of readings as they were taken, not reduced over raters.</summary>
+/// <param name="Table">Table with one row per participant, side, session and rater.</param>
+/// <param name="Column">Column of numbers.</param>
+public sealed record ReadingColumn(string Table, string Column);
 
 /// <summary>What one row of an analysis table is.</summary>
 public enum RowLevel

@@ -37,7 +37,11 @@ public sealed record QuestionResult(
     ImmutableArray<string> Warnings,
     ImmutableArray<ResultTable> Tables,
     ImmutableArray<EventFreeCurve> Curves,
-    ImmutableArray<FitScatter> Scatters);
+    ImmutableArray<FitScatter> Scatters)
+{
+    /// <summary>How well readings agree, for a question of kind agreement; null otherwise.</summary>
+    public AgreementResult? Agreement { get; init; }
+}
 
 /// <summary>How much an answer rests on.</summary>
 /// <param name="Participants">Participants.</param>

@@ -6,6 +6,7 @@ public sealed class ShippedProtocolsTests
 {
     [Theory]
     [InlineData("patellar-instability", 14, 6)]
+    [InlineData("rater-agreement", 3, 5)]
     [InlineData("growth-example", 1, 2)]
     [InlineData("recurrence-example", 1, 1)]
     public void Every_shipped_protocol_reads_without_a_fault(string name, int tables, int questions)

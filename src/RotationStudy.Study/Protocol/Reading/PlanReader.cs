@@ -61,9 +61,22 @@ internal static class PlanReader
             Family: keys.Name(section, "family"),
             TimeUnitDays: keys.Uses(section, "time_unit_days") ? section.Number("time_unit_days", 1) : 1,
             TimeUnit: keys.Name(section, "time_unit"),
-            Place: section.Place);
+            Place: section.Place)
+        {
+            Readings = keys.Uses(section, "readings") ? ReadReadings(section) : null,
+            Reference = keys.Name(section, "reference"),
+        };
         section.Close();
         return question;
+    }
+
+    private static ReadingColumn? ReadReadings(YamlSection section)
+    {
+        if (section.Section("readings") is not { } readings)
+            return null;
+        ReadingColumn column = new(readings.Text("table"), readings.Text("column"));
+        readings.Close();
+        return column;
     }
 
     private static ImmutableArray<ExposureTerm> ReadExposures(YamlSection section)

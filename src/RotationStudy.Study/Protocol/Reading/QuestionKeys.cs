@@ -19,6 +19,7 @@ internal sealed class QuestionKeys
             ["entry", "adjustment", "interactions", "group_by"]),
         [QuestionKind.AllEvents] = new(
             QuestionKind.AllEvents, ["entry", "exit", "event", "exposures", "family", "time_unit_days", "time_unit"], ["adjustment", "interactions"]),
+        [QuestionKind.Agreement] = new(QuestionKind.Agreement, ["readings"], ["reference", "group_by"]),
     }.ToFrozenDictionary();
 
     private readonly QuestionKind kind;

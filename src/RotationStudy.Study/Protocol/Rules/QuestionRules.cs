@@ -16,6 +16,7 @@ internal static class QuestionRules
             CheckOutcome(question, context);
             CheckGrouping(question, context);
             TermRules.Check(question, context);
+            AgreementRules.Check(question, context);
             if (question.TimeUnitDays <= 0)
             {
                 context.Fault(
