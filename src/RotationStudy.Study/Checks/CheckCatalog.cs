@@ -1,5 +1,6 @@
 using System.Collections.Frozen;
 using System.Collections.Immutable;
+using RotationStudy.Study.Guard;
 using RotationStudy.Study.Protocol;
 
 namespace RotationStudy.Study.Checks;
@@ -150,7 +151,7 @@ public static class CheckCatalog
             TableNoRows, RosterEmpty, RowFields, KeyMissing, SideUnknown, IdentifierForm, IdentifierLookAlike, RowDuplicate, KeyConflict,
             ParticipantUnknown, ParticipantNoVisit, VisitNotListed, VisitWindow, DayBeforeEnrolment, DayAfterLastContact,
             TypeNumber, TypeDecimalComma, TypeWholeNumber, CodeUnknown, RangePossible, RangePlausible, ValueRequired, OneSite, HipFirst,
-        }.OrderBy(r => r.Id, StringComparer.Ordinal),
+        }.Concat(GuardRules.All).OrderBy(r => r.Id, StringComparer.Ordinal),
     ];
 
     private static readonly FrozenDictionary<string, CheckRule> ById = All.ToFrozenDictionary(r => r.Id);

@@ -2,6 +2,7 @@ using RotationStudy.Study.Checks.Across;
 using RotationStudy.Study.Checks.Declared;
 using RotationStudy.Study.Checks.Rows;
 using RotationStudy.Study.Exports;
+using RotationStudy.Study.Guard;
 using RotationStudy.Study.Protocol;
 
 namespace RotationStudy.Study.Checks;
@@ -11,7 +12,8 @@ namespace RotationStudy.Study.Checks;
 /// Cells are judged first, then rows (key, enrolment, roster, duplicates), then what holds across tables. A row is set
 /// aside by the first rule that objects to it. Nothing is repaired. Kept rows are ordered by their key, so that what
 /// follows does not depend on the order of rows in the export. When a file could not be read, the rest is still checked
-/// by itself, so that one round of questions is enough; comparisons across tables wait.
+/// by itself, so that one round of questions is enough; comparisons across tables wait. Data that identify people end it
+/// before any of this: no account is given then, and no finding repeats a cell.
 /// </remarks>
 public static class RecordChecker
 {
@@ -21,6 +23,11 @@ public static class RecordChecker
     /// <exception cref="InvalidOperationException">Rows were lost or invented: a defect of the program.</exception>
     public static CheckedRecords Check(StudyProtocol protocol, ExportFolder exports)
     {
+        if (IdentityGuard.Look(protocol, exports) is { IsEmpty: false } identifying)
+        {
+            FindingList stopped = new([.. IdentityGuard.Harmless(exports.Findings), .. identifying]);
+            return new CheckedRecords([.. protocol.Tables.Select(t => RecordBuilder.Build(t, null))], stopped.InOrder(), [], exports.Hashes);
+        }
         FindingList findings = new(exports.Findings);
         bool complete = !findings.MustStop;
         ExportDraft export = ExportDraft.Of(protocol, exports);

@@ -67,6 +67,8 @@ internal static class CsvTable
         CsvReader reader, CsvHeader header, TableDefinition table, List<Finding> findings, CancellationToken cancellation)
     {
         RawColumnBuilder[] columns = [.. header.Positions.Select(p => new RawColumnBuilder(header.Names[p]))];
+        int[] others = [.. Enumerable.Range(0, header.Names.Length).Except(header.Positions)];
+        RawColumnBuilder[] undeclared = [.. others.Select(p => new RawColumnBuilder(header.Names[p]))];
         ImmutableArray<int>.Builder lines = ImmutableArray.CreateBuilder<int>();
         int ragged = 0;
         while (reader.Read())
@@ -82,6 +84,8 @@ internal static class CsvTable
             lines.Add((int)reader.LineNumber);
             for (int c = 0; c < columns.Length; c++)
                 columns[c].Add(reader.GetSpan(header.Positions[c]));
+            for (int c = 0; c < undeclared.Length; c++)
+                undeclared[c].Add(reader.GetSpan(others[c]));
         }
         if (lines.Count == 0 && ragged == 0)
         {
@@ -89,7 +93,10 @@ internal static class CsvTable
                 table.File, "rows",
                 $"{table.File} has a header and no rows: nothing was recorded in {table.Label}."));
         }
-        return new ExportFile(table.Name, table.File, [.. columns.Select(c => c.Build())], lines.DrainToImmutable(), ragged);
+        return new ExportFile(table.Name, table.File, [.. columns.Select(c => c.Build())], lines.DrainToImmutable(), ragged)
+        {
+            Undeclared = [.. undeclared.Select(c => c.Build())],
+        };
     }
 
     private static Finding Ragged(TableDefinition table, int line, int found, int expected)

@@ -22,6 +22,9 @@ public sealed record ExportFolder(
 /// <param name="RaggedRows">Rows with too many or too few cells: counted, reported and not among the rows.</param>
 public sealed record ExportFile(string Table, string Name, ImmutableArray<RawColumn> Columns, ImmutableArray<int> Lines, int RaggedRows)
 {
+    /// <summary>Columns that the protocol does not declare: only the guard against identifying data looks at them.</summary>
+    internal ImmutableArray<RawColumn> Undeclared { get; init; } = [];
+
     /// <summary>Number of rows with a cell for every column.</summary>
     public int Rows => Lines.Length;
 
