@@ -36,8 +36,7 @@ internal sealed class CellGuard(string header, ColumnDefinition? definition)
             return null;
         if (raw.Length > LongestCell)
             return GuardRules.FreeText;
-        // Full-width digits and ligatures read like plain ones.
-        string text = raw.Normalize(NormalizationForm.FormKC);
+        string text = Plain(raw);
         return EmailAddress.IsIn(text) ? GuardRules.Email
             : CalendarDate.IsIn(text) ? GuardRules.Date
             : PostalAddress.IsIn(text) ? GuardRules.Address
@@ -47,6 +46,13 @@ internal sealed class CellGuard(string header, ColumnDefinition? definition)
             : FreeText.IsIn(text) ? GuardRules.FreeText
             : null;
     }
+
+    /// <summary>Full-width letters, digits and signs read like plain ones.</summary>
+    private static string Plain(string text) => string.Create(text.Length, text, static (plain, wide) =>
+    {
+        for (int i = 0; i < plain.Length; i++)
+            plain[i] = wide[i] is >= '\uFF01' and <= '\uFF5E' ? (char)(wide[i] - 0xFEE0) : wide[i];
+    });
 
     private CheckRule? NumberRule(double number, ReadOnlySpan<byte> cell)
     {
