@@ -59,6 +59,8 @@ public static class StudyReport
             folder.Write("tables/score-readings.csv", ScoreReadingsSection.Lines(scores, hide).ToCsv());
             folder.Write("tables/score-readings-pairs.csv", ScoreReadingsSection.Pairs(scores, hide).ToCsv());
         }
+        folder.Write("tables/missing-values.csv", MissingSection.Map(results).ToCsv());
+        folder.Write("tables/missing-patterns.csv", MissingSection.Patterns(results).ToCsv());
         foreach (QuestionResult question in results.Questions)
         {
             foreach (ResultTable table in question.Tables)

@@ -45,6 +45,8 @@ public static class StudyPipeline
             StudyFactsBuilder.Measures(protocol, measures),
             StudyFactsBuilder.Figures(protocol))
         {
+            FollowUp = FollowUpFactsBuilder.Build(protocol, records),
+            Missing = MissingFactsBuilder.Build(protocol, records, measures),
             PlanFaults = faults,
             Scores = ScoreReadingsBuilder.Build(protocol, measures),
             Gardens = ChoiceGardens.Build(protocol, records, measures),

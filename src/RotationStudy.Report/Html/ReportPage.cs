@@ -20,6 +20,7 @@ internal static class ReportPage
         FrontPage.WriteAnswers(page, results);
         CourseSection.WriteFlags(page, results);
         FlowSection.Write(page, results, Placed(results, figures, request => request.Questions.IsEmpty));
+        MissingSection.Write(page, results);
         PlanFaultsSection.Write(page, results);
         WriteOverview(page, Overview(results, figures));
         DataQualitySection.Write(page, results);
@@ -61,6 +62,7 @@ internal static class ReportPage
         ("answers", "Questions and answers"),
         .. CourseSection.HasFlags(results) ? [(CourseSection.FlagsAnchor, CourseSection.FlagsTitle)] : Array.Empty<(string, string)>(),
         ("flow", "Who took part"),
+        (MissingSection.Anchor, MissingSection.Title),
         .. results.Figures.Any(f => f.Questions.Length > 1) ? [("overview", OverviewTitle)] : Array.Empty<(string, string)>(),
         ("quality", "Data quality"),
         .. results.Questions.Select(q => (QuestionSection.AnchorOf(q), $"{q.Id} {q.Title}")),

@@ -34,6 +34,9 @@ internal sealed class BaselineColumn
         return new BaselineColumn(Labels.WithUnit(measure.Definition), codes, values);
     }
 
+    /// <summary>The code of a row, or -1 where it is missing.</summary>
+    internal int CodeOf(int row) => double.IsNaN(values[row]) ? -1 : (int)values[row];
+
     /// <summary>The values that are there among some rows.</summary>
     internal double[] Present(int[] rows) => [.. rows.Select(r => values[r]).Where(v => !double.IsNaN(v))];
 }

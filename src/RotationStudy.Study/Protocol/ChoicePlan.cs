@@ -22,7 +22,7 @@ public sealed record ChoiceDimension(string Name, ImmutableArray<ChoiceOption> O
 /// <param name="Add">Adjustment terms added.</param>
 /// <param name="Keep">Rows kept in place of the question's own; null leaves them.</param>
 /// <param name="MergeWithinDays">Reports this close are one event; null leaves the measures as they are.</param>
-/// <param name="HipGate">What the hip-first gate does to the measures.</param>
+/// <param name="HipGate">How much a hip that is not clear closes; null leaves the plan's gate.</param>
 /// <param name="Model">The kind of model, when another is chosen; null leaves it.</param>
 public sealed record ChoiceOption(
     string Label,
@@ -32,28 +32,18 @@ public sealed record ChoiceOption(
     ImmutableArray<AdjustmentTerm> Add,
     RowFilter? Keep,
     int? MergeWithinDays,
-    GateChoice HipGate,
+    HipGateLevel? HipGate,
     ModelChoice? Model)
 {
     /// <summary>Whether the option changes anything.</summary>
     public bool ChangesNothing
-        => Replace.IsEmpty && LeaveOut.IsEmpty && Add.IsEmpty && Keep is null && MergeWithinDays is null && HipGate == GateChoice.AsPlanned && Model is null;
+        => Replace.IsEmpty && LeaveOut.IsEmpty && Add.IsEmpty && Keep is null && MergeWithinDays is null && HipGate is null && Model is null;
 }
 
 /// <summary>A measure that stands in for another.</summary>
 /// <param name="Measure">The measure that the question names.</param>
 /// <param name="By">The measure used in its place.</param>
 public sealed record MeasureSwap(string Measure, string By);
-
-/// <summary>What an option does with the hip-first gate.</summary>
-public enum GateChoice
-{
-    /// <summary>The gate stands as the plan has it.</summary>
-    AsPlanned,
-
-    /// <summary>No value is set aside for its hip.</summary>
-    Off,
-}
 
 /// <summary>Another model for the question.</summary>
 /// <param name="Kind">Kind of question that it is carried out as.</param>

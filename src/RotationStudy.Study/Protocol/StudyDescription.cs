@@ -31,7 +31,31 @@ public sealed record StudyDescription(
     ImmutableArray<VisitDefinition> Visits,
     int Seed,
     int SmallestPrintedCount,
-    ImmutableArray<string> Cautions);
+    ImmutableArray<string> Cautions)
+{
+    /// <summary>The log of everybody who was asked or looked at; null where none is kept.</summary>
+    public ScreeningLog? Screening { get; init; }
+
+    /// <summary>How the follow-up of a participant ended; null where exports do not say.</summary>
+    public FollowUpEnd? FollowUpEnd { get; init; }
+}
+
+/// <summary>The log of screening, a row per person looked at, without a participant identifier.</summary>
+/// <param name="Table">Table of the log.</param>
+/// <param name="Column">Code column that says what became of it.</param>
+/// <param name="EnrolledCodes">Codes of those who were enrolled.</param>
+/// <param name="ReasonColumn">Code column with the reason why not.</param>
+public sealed record ScreeningLog(string Table, string Column, ImmutableArray<string> EnrolledCodes, string ReasonColumn);
+
+/// <summary>How the follow-up of a participant ended, and how long everybody was to be followed at least.</summary>
+/// <param name="Table">Table with a row per participant.</param>
+/// <param name="Column">Code column with the way it ended.</param>
+/// <param name="DayColumn">Column of the day of last contact.</param>
+/// <param name="AsPlannedCodes">Codes of those who were followed to the end planned for them.</param>
+/// <param name="PlannedDays">Days that everybody was to be followed at least, by design.</param>
+/// <param name="Source">Where that design is stated.</param>
+public sealed record FollowUpEnd(
+    string Table, string Column, string DayColumn, ImmutableArray<string> AsPlannedCodes, int PlannedDays, string Source);
 
 /// <summary>A noun in both numbers.</summary>
 /// <param name="One">Singular.</param>

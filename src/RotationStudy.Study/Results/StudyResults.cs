@@ -21,6 +21,12 @@ public sealed record StudyResults(
     ImmutableArray<MeasureFacts> Measures,
     ImmutableArray<FigureRequest> Figures)
 {
+    /// <summary>How follow-up ended and how complete it was; null where the protocol does not say how it ends.</summary>
+    public FollowUpFacts? FollowUp { get; init; }
+
+    /// <summary>Which values are missing, and which go missing together.</summary>
+    public MissingFacts Missing { get; init; } = new([], [], []);
+
     /// <summary>What the plan asks and these data cannot give, found before anything was fitted.</summary>
     public ImmutableArray<PlanFaultLine> PlanFaults { get; init; } = [];
 

@@ -7,22 +7,22 @@ namespace RotationStudy.Study.Analyses.Choices;
 /// <summary>The measures under each combination of merging window and hip gate, each derived once.</summary>
 internal sealed class ChosenMeasures(StudyProtocol protocol, CheckedRecords records, DerivedMeasures planned)
 {
-    private readonly Dictionary<(int? Window, GateChoice Gate), (StudyProtocol, DerivedMeasures)> known = new()
+    private readonly Dictionary<(int? Window, HipGateLevel? Gate), (StudyProtocol, DerivedMeasures)> known = new()
     {
-        [(null, GateChoice.AsPlanned)] = (protocol, planned),
+        [(null, null)] = (protocol, planned),
     };
 
     /// <summary>The protocol with these choices and what it derives.</summary>
     internal (StudyProtocol Protocol, DerivedMeasures Measures) Under(IReadOnlyList<ChoiceOption> options)
     {
         int? window = options.Select(o => o.MergeWithinDays).LastOrDefault(w => w is not null);
-        GateChoice gate = options.Select(o => o.HipGate).LastOrDefault(g => g != GateChoice.AsPlanned);
+        HipGateLevel? gate = options.Select(o => o.HipGate).LastOrDefault(g => g is not null);
         if (known.TryGetValue((window, gate), out (StudyProtocol, DerivedMeasures) found))
             return found;
         StudyProtocol changed = protocol with
         {
             Measures = window is { } days ? [.. protocol.Measures.Select(m => WithWindow(m, days))] : protocol.Measures,
-            Plan = gate == GateChoice.Off ? protocol.Plan with { HipGate = null } : protocol.Plan,
+            Plan = gate is { } level ? protocol.Plan with { HipGate = protocol.Plan.HipGate! with { Level = level } } : protocol.Plan,
         };
         found = (changed, MeasureDeriver.Derive(changed, records));
         known.Add((window, gate), found);
@@ -35,6 +35,7 @@ internal sealed class ChosenMeasures(StudyProtocol protocol, CheckedRecords reco
         EventCountMeasure m => m with { Events = m.Events with { MergeWithinDays = days } },
         AnyEventMeasure m => m with { Events = m.Events with { MergeWithinDays = days } },
         FirstEventDayMeasure m => m with { Events = m.Events with { MergeWithinDays = days } },
+        FirstOfMeasure m => m with { Outcomes = [.. m.Outcomes.Select(o => o with { Events = o.Events with { MergeWithinDays = days } })] },
         _ => measure,
     };
 }

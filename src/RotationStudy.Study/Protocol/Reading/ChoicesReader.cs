@@ -39,9 +39,10 @@ internal static class ChoicesReader
             PlanReader.AdjustmentTerms(section, "add"),
             PlanReader.ReadFilter(section),
             section.Has("merge_within_days") ? section.WholeNumber("merge_within_days") : null,
-            section.Word("hip_gate", GateChoice.AsPlanned),
+            section.Has("hip_gate") ? section.Word<HipGateLevel>("hip_gate") : null,
             section.Section("model") is { } model ? ReadModel(model) : null);
         section.Touch("merge_within_days");
+        section.Touch("hip_gate");
         section.Close();
         return option;
     }

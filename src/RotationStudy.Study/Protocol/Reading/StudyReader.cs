@@ -21,11 +21,37 @@ internal static class StudyReader
             Visits: ReadVisits(top),
             Seed: top.WholeNumber("seed"),
             SmallestPrintedCount: top.WholeNumber("smallest_printed_count"),
-            Cautions: top.Texts("cautions"));
+            Cautions: top.Texts("cautions"))
+        {
+            Screening = ReadScreening(top),
+            FollowUpEnd = ReadFollowUpEnd(top),
+        };
         top.Need("participant_words", "Say what a participant is called, as { one: participant, many: participants }.");
         top.Need("cautions", "Every report prints the cautions of its study.");
         top.Close();
         return study;
+    }
+
+    private static ScreeningLog? ReadScreening(YamlSection top)
+    {
+        if (top.Section("screening") is not { } section)
+            return null;
+        ScreeningLog log = new(section.Text("table"), section.Text("column"), section.Texts("enrolled_codes"), section.Text("reason_column"));
+        section.Need("enrolled_codes", "List the codes of those who were enrolled.");
+        section.Close();
+        return log;
+    }
+
+    private static FollowUpEnd? ReadFollowUpEnd(YamlSection top)
+    {
+        if (top.Section("follow_up_end") is not { } section)
+            return null;
+        FollowUpEnd end = new(
+            section.Text("table"), section.Text("column"), section.Text("day_column"), section.Texts("as_planned_codes"),
+            section.WholeNumber("planned_days"), section.Text("source"));
+        section.Need("as_planned_codes", "List the codes of those who were followed to the end planned for them.");
+        section.Close();
+        return end;
     }
 
     private static Words? ReadWords(YamlSection top, string key)

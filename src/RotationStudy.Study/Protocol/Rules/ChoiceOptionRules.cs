@@ -12,8 +12,8 @@ internal static class ChoiceOptionRules
         CheckModel(option, path, place, question, context);
         if (option.MergeWithinDays is < 0)
             context.Fault(place, $"{path}.merge_within_days", "A window of days cannot be negative.", "Write 0 or more.");
-        if (option.HipGate == GateChoice.Off && context.Protocol.Plan.HipGate is null)
-            context.Fault(place, $"{path}.hip_gate", "The plan has no hip-first gate to switch off.", "Remove 'hip_gate'.");
+        if (option.HipGate is not null && context.Protocol.Plan.HipGate is null)
+            context.Fault(place, $"{path}.hip_gate", "The plan has no hip-first gate to change.", "Remove 'hip_gate'.");
         if (option.Keep is { } keep && Covering(place, $"{path}.keep.measure", keep.Measure, question, context) is { } kept)
         {
             for (int i = 0; i < keep.Codes.Length; i++)
