@@ -14,9 +14,10 @@ internal static class GuardRules
     internal static readonly CheckRule Header = Of("header", "a column of identifying data", "The name of a column says that it identifies people, or is itself a value.");
     internal static readonly CheckRule Name = Of("name", "a person's name", "A cell looks like the name of a person.");
     internal static readonly CheckRule Phone = Of("phone", "a telephone number", "A cell looks like a telephone number.");
+    internal static readonly CheckRule Rare = Of("rare", "a rare combination", "Fewer participants than the protocol asks for share a combination of the columns by which they could be recognised.");
     internal static readonly CheckRule RecordNumber = Of("record_number", "a record number", "A cell looks like a number of a clinic's record, an insurance or an identity card.");
 
-    internal static ImmutableArray<CheckRule> All { get; } = [Address, Age, Date, Email, FreeText, Header, Name, Phone, RecordNumber];
+    internal static ImmutableArray<CheckRule> All { get; } = [Address, Age, Date, Email, FreeText, Header, Name, Phone, Rare, RecordNumber];
 
     private static CheckRule Of(string id, string reason, string explanation) => new("identity." + id, Severity.Stop, reason, explanation);
 }

@@ -28,6 +28,8 @@ internal static class IdentityGuard
         }
         foreach ((string file, string header) in Headers(exports).Distinct())
             LookAtHeader(file, header, findings);
+        if (RareCombination.Look(protocol, exports) is { } rare)
+            findings.Add(rare);
         return [.. findings.OrderBy(f => f.File, StringComparer.Ordinal).ThenBy(f => f.Line).ThenBy(f => f.Column, StringComparer.Ordinal).ThenBy(f => f.Rule, StringComparer.Ordinal)];
     }
 

@@ -22,6 +22,7 @@ public static class ProtocolReader
     private const string FiguresFile = "figures.yaml";
 
     private const string ChecksFile = "checks.yaml";
+    private const string DeidentificationFile = "deidentification.yaml";
 
     private static readonly string[] Names = [FiguresFile, MeasuresFile, PlanFile, StudyFile, TablesFile];
 
@@ -43,15 +44,17 @@ public static class ProtocolReader
                 tops.Add(name, top);
         }
         YamlSection? checks = File.Exists(Path.Combine(folder, ChecksFile)) ? Load(folder, ChecksFile, files, context) : null;
+        YamlSection? alike = File.Exists(Path.Combine(folder, DeidentificationFile)) ? Load(folder, DeidentificationFile, files, context) : null;
         ImmutableArray<Norm> norms = LoadNorms(folder, files, context);
         ReportStrangers(folder, context.Faults);
         if (tops.Count < Names.Length)
             context.Faults.ThrowIfAny();
 
         StudyDescription study = StudyReader.Read(tops[StudyFile]);
+        ImmutableArray<TableDefinition> tables = TablesReader.Read(tops[TablesFile], study);
         StudyProtocol protocol = new(
             study,
-            TablesReader.Read(tops[TablesFile], study),
+            tables,
             MeasuresReader.Read(tops[MeasuresFile], context.UnreadMeasures, out ImmutableArray<MethodDistinction> methods),
             PlanReader.Read(tops[PlanFile]),
             FiguresReader.Read(tops[FiguresFile]),
@@ -59,6 +62,7 @@ public static class ProtocolReader
         {
             Checks = checks is null ? [] : ChecksReader.Read(checks),
             Norms = norms,
+            Deidentification = alike is null ? null : DeidentificationReader.Read(alike, tables),
             Methods = methods,
             Places = context.Places,
         };
@@ -109,8 +113,8 @@ public static class ProtocolReader
         foreach (string path in Directory.EnumerateFiles(folder).Order(StringComparer.Ordinal))
         {
             string name = Path.GetFileName(path);
-            if (Path.GetExtension(name) is ".yaml" or ".yml" && name != ChecksFile && !Names.Contains(name, StringComparer.Ordinal))
-                faults.Add(PlaceBook.TopOf(name), "The file is no part of a protocol.", NearestName.Hint(name, [.. Names, ChecksFile]));
+            if (Path.GetExtension(name) is ".yaml" or ".yml" && name is not (ChecksFile or DeidentificationFile) && !Names.Contains(name, StringComparer.Ordinal))
+                faults.Add(PlaceBook.TopOf(name), "The file is no part of a protocol.", NearestName.Hint(name, [.. Names, ChecksFile, DeidentificationFile]));
         }
     }
 }

@@ -21,6 +21,9 @@ public sealed record StudyProtocol(
     /// <summary>checks.yaml: checks of this study beside those that every study has; empty without that file.</summary>
     public ImmutableArray<CheckDefinition> Checks { get; init; } = [];
 
+    /// <summary>deidentification.yaml: which combinations must be shared by how many; null without that file.</summary>
+    public Deidentification? Deidentification { get; init; }
+
     /// <summary>norms/*.yaml: published norms, in ordinal order of file name.</summary>
     public ImmutableArray<Norm> Norms { get; init; } = [];
 
