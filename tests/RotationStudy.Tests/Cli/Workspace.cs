@@ -37,8 +37,12 @@ public abstract class Workspace : IDisposable
     private string Copy(string from, string to)
     {
         Directory.CreateDirectory(At(to));
-        foreach (string file in Directory.EnumerateFiles(from))
-            File.Copy(file, At(to, Path.GetFileName(file)));
+        foreach (string file in Directory.EnumerateFiles(from, "*", SearchOption.AllDirectories))
+        {
+            string copy = At(to, Path.GetRelativePath(from, file));
+            Directory.CreateDirectory(Path.GetDirectoryName(copy)!);
+            File.Copy(file, copy);
+        }
         return At(to);
     }
 }
