@@ -21,7 +21,7 @@ internal static class ScoreReadingsSection
         page.Section("scores", Title, () =>
         {
             new HtmlTable(
-                $"{results.Study.ParticipantMany} by cut-off",
+                $"Cut-offs, counted in {results.Study.ParticipantMany}",
                 ["Definition", "Cut-off", HtmlColumn.Number("Reached"), HtmlColumn.Number("Below"), HtmlColumn.Number("Cannot tell"), HtmlColumn.Number("Not read"), HtmlColumn.Number("Share reached")],
                 [.. scores.Lines.Select(l => HtmlRow.Of(
                     l.Label, l.CutOff, Cell(hide, l.Reached), Cell(hide, l.Below), Cell(hide, l.CannotTell), Cell(hide, l.NotRead), Share(hide, l)))])
@@ -31,7 +31,7 @@ internal static class ScoreReadingsSection
             if (scores.Pairs.IsEmpty)
                 return;
             new HtmlTable(
-                $"{results.Study.ParticipantMany} who can be read under both of two definitions",
+                $"Two definitions side by side, counted in {results.Study.ParticipantMany} who can be read under both",
                 ["First", "Second", HtmlColumn.Number("Both"), HtmlColumn.Number("First only"), HtmlColumn.Number("Second only"), HtmlColumn.Number("Neither")],
                 [.. scores.Pairs.Select(p => HtmlRow.Of(
                     p.First, p.Second, Cell(hide, p.Both), Cell(hide, p.FirstOnly), Cell(hide, p.SecondOnly), Cell(hide, p.Neither)))]).Write(page);
