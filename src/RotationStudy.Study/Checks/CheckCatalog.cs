@@ -35,6 +35,27 @@ public static class CheckCatalog
         "file.unknown", Severity.Note, "file not in the protocol",
         "A file of the folder is not declared in the protocol and was not read.");
 
+    internal static readonly CheckRule FileTwice = new(
+        "file.twice", Severity.Stop, "table in two files", "A table is there in two formats, and nobody can tell which one counts.");
+
+    internal static readonly CheckRule FileUnreadable = new(
+        "file.unreadable", Severity.Stop, "file cannot be read", "A workbook, Parquet or Dataset-JSON file, or a mapped text file, is damaged or not what its name says.");
+
+    internal static readonly CheckRule FileArchive = new(
+        "file.archive", Severity.Stop, "archive refused",
+        "An entry of a zip archive leads out of it, is packed beyond measure, or cannot be unpacked.");
+
+    internal static readonly CheckRule MapUnmapped = new(
+        "map.unmapped", Severity.AskTheSite, "column not in the mapping",
+        "A column of a site's file is neither mapped nor ignored with a reason; it was not read.");
+
+    internal static readonly CheckRule MapAbsent = new(
+        "map.absent", Severity.Stop, "mapped column missing", "A column that the mapping of the site names is not in the file.");
+
+    internal static readonly CheckRule MapNoValues = new(
+        "map.no_values", Severity.Note, "nothing to make a row of",
+        "All cells that would make up a row, beside those common to all, are empty; no row is made of them.");
+
     internal static readonly CheckRule HeaderDuplicate = new(
         "header.duplicate", Severity.Stop, "column twice", "Two columns of a file have the same name.");
 
@@ -146,7 +167,8 @@ public static class CheckCatalog
     [
         .. new[]
         {
-            FileMissing, FileOutside, FileEmpty, FileEncoding, FileSeparator, FileQuoting, FileUnknown,
+            FileMissing, FileOutside, FileEmpty, FileEncoding, FileSeparator, FileQuoting, FileUnknown, FileTwice,
+            FileUnreadable, FileArchive, MapUnmapped, MapAbsent, MapNoValues,
             HeaderDuplicate, HeaderMissing, HeaderAbsent, HeaderUnknown,
             TableNoRows, RosterEmpty, RowFields, KeyMissing, SideUnknown, IdentifierForm, IdentifierLookAlike, RowDuplicate, KeyConflict,
             ParticipantUnknown, ParticipantNoVisit, VisitNotListed, VisitWindow, DayBeforeEnrolment, DayAfterLastContact,

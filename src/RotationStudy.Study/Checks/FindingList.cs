@@ -31,7 +31,7 @@ internal sealed class FindingList(IEnumerable<Finding> first)
         DraftColumn? participant = table.Column(ColumnRole.Participant);
         string? who = participant is { IsAbsent: false } ? participant.Shown(row) : null;
         string? site = who is null ? null : siteOf.GetValueOrDefault(who);
-        findings.Add(rule.At(table.Definition.File, table.Line(row), column?.Definition.Name, column?.Shown(row), expected, message, who, site) with
+        findings.Add(rule.At(table.File(row), table.Line(row), column?.Definition.Name, column?.Shown(row), expected, message, who, site) with
         {
             Key = string.Join(" | ", table.Key.Select(k => k.Shown(row))),
         });

@@ -9,12 +9,14 @@ internal sealed class TableDraft
 {
     private readonly CheckRule?[] setAside;
     private readonly ImmutableArray<int> lines;
+    private readonly ExportFile file;
 
     internal TableDraft(TableDefinition definition, ExportFile file)
     {
         Definition = definition;
         RaggedRows = file.RaggedRows;
         lines = file.Lines;
+        this.file = file;
         setAside = new CheckRule?[file.Rows];
         Columns = [.. definition.Columns.Select(c => new DraftColumn(c, file.Column(c.Name)))];
         Key = [.. definition.Key.Select(k => Columns.First(c => c.Definition.Name == k))];
@@ -52,6 +54,9 @@ internal sealed class TableDraft
     }
 
     internal int Line(int row) => lines[row];
+
+    /// <summary>The file that a row comes from.</summary>
+    internal string File(int row) => file.FileOf(row);
 
     /// <summary>Leaves a row out. The first rule to do so is the one that the account names.</summary>
     internal void SetAside(int row, CheckRule rule) => setAside[row] ??= rule;

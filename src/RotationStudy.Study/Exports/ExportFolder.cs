@@ -25,9 +25,26 @@ public sealed record ExportFile(string Table, string Name, ImmutableArray<RawCol
     /// <summary>Columns that the protocol does not declare: only the guard against identifying data looks at them.</summary>
     internal ImmutableArray<RawColumn> Undeclared { get; init; } = [];
 
+    /// <summary>Where rows come from when several files make up the table; empty when all come from the file of that name.</summary>
+    public ImmutableArray<FilePart> Parts { get; init; } = [];
+
     /// <summary>Number of rows with a cell for every column.</summary>
     public int Rows => Lines.Length;
 
     /// <summary>The column of that name, or null when the file lacks it.</summary>
     public RawColumn? Column(string name) => Columns.FirstOrDefault(c => c.Name == name);
+
+    /// <summary>The file that a row comes from.</summary>
+    public string FileOf(int row)
+    {
+        int part = Parts.Length - 1;
+        while (part >= 0 && Parts[part].FirstRow > row)
+            part--;
+        return part < 0 ? Name : Parts[part].File;
+    }
 }
+
+/// <summary>Rows that come from one file, up to the first row of the next part.</summary>
+/// <param name="File">File name, relative to the export folder.</param>
+/// <param name="FirstRow">Its first row, from 0.</param>
+public sealed record FilePart(string File, int FirstRow);

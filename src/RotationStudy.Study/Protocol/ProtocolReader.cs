@@ -9,7 +9,8 @@ namespace RotationStudy.Study.Protocol;
 /// <summary>Reads a protocol folder strictly: whatever is unknown, missing, repeated, of the wrong type or names nothing is a fault.</summary>
 /// <remarks>
 /// Five YAML files: study.yaml, tables.yaml, measures.yaml, plan.yaml and figures.yaml, and checks.yaml where the study
-/// declares checks of its own, and norms/*.yaml where it reads values against norms. Keys are the snake case of the
+/// declares checks of its own, norms/*.yaml where it reads values against norms, and mappings/*.yaml for sites that send files of
+/// their own form. Keys are the snake case of the
 /// parameters of the records of this namespace. Faults of all files are gathered before any is thrown, and each points at
 /// file, line and column and offers the nearest valid name.
 /// </remarks>
@@ -46,6 +47,7 @@ public static class ProtocolReader
         YamlSection? checks = File.Exists(Path.Combine(folder, ChecksFile)) ? Load(folder, ChecksFile, files, context) : null;
         YamlSection? alike = File.Exists(Path.Combine(folder, DeidentificationFile)) ? Load(folder, DeidentificationFile, files, context) : null;
         ImmutableArray<Norm> norms = LoadNorms(folder, files, context);
+        ImmutableArray<SiteMapping> mappings = LoadMappings(folder, files, context);
         ReportStrangers(folder, context.Faults);
         if (tops.Count < Names.Length)
             context.Faults.ThrowIfAny();
@@ -63,6 +65,7 @@ public static class ProtocolReader
             Checks = checks is null ? [] : ChecksReader.Read(checks),
             Norms = norms,
             Deidentification = alike is null ? null : DeidentificationReader.Read(alike, tables),
+            Mappings = mappings,
             Methods = methods,
             Places = context.Places,
         };
@@ -74,6 +77,10 @@ public static class ProtocolReader
     private static ImmutableArray<Norm> LoadNorms(string folder, ImmutableArray<FileHash>.Builder files, ReadingContext context)
         => [.. NormsReader.FilesOf(folder)
             .Select(name => Load(folder, name, files, context) is { } top ? NormsReader.Read(top, name) : null).OfType<Norm>()];
+
+    private static ImmutableArray<SiteMapping> LoadMappings(string folder, ImmutableArray<FileHash>.Builder files, ReadingContext context)
+        => [.. MappingsReader.FilesOf(folder)
+            .Select(name => Load(folder, name, files, context) is { } top ? MappingsReader.Read(top, name) : null).OfType<SiteMapping>()];
 
     private static YamlSection? Load(string folder, string name, ImmutableArray<FileHash>.Builder files, ReadingContext context)
     {

@@ -27,6 +27,9 @@ public sealed record StudyProtocol(
     /// <summary>norms/*.yaml: published norms, in ordinal order of file name.</summary>
     public ImmutableArray<Norm> Norms { get; init; } = [];
 
+    /// <summary>mappings/*.yaml: how files of sites that write their own become tables of the protocol.</summary>
+    public ImmutableArray<SiteMapping> Mappings { get; init; } = [];
+
     /// <summary>measures.yaml: columns whose values depend on a method.</summary>
     public ImmutableArray<MethodDistinction> Methods { get; init; } = [];
 

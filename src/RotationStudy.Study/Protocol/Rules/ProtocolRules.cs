@@ -12,6 +12,7 @@ internal static class ProtocolRules
         TableRules.Check(context);
         HipGateRules.Check(context);
         CheckRules.Check(context);
+        MappingRules.Check(context);
         MeasureRules.Check(context);
         QuestionRules.Check(context);
         ChoiceRules.Check(context);
