@@ -75,6 +75,11 @@ internal sealed class ExportArchive : IDisposable
                 Refuse("an entry leads out of it or has a name that no export has");
                 return;
             }
+            if (File.Exists(Path.Combine(Folder, relative)))
+            {
+                Refuse($"it holds {relative} twice");
+                return;
+            }
             long allowed = Math.Min(MostBytes - total, Math.Max(FreeOfRatio, MostRatio * entry.CompressedLength));
             if (Copy(entry, Path.Combine(Folder, relative), allowed) is not { } written)
             {

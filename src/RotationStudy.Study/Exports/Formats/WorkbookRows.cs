@@ -11,6 +11,9 @@ internal sealed class WorkbookRows : RowSource
     private readonly string[] header;
     private readonly byte[][] cells;
 
+    // The library looks up a single-byte encoding for the old binary format even when it reads the new one.
+    static WorkbookRows() => System.Text.Encoding.RegisterProvider(System.Text.CodePagesEncodingProvider.Instance);
+
     private WorkbookRows(IExcelDataReader reader, string? sheet)
     {
         this.reader = reader;
@@ -35,7 +38,7 @@ internal sealed class WorkbookRows : RowSource
             reader = ExcelReaderFactory.CreateOpenXmlReader(stream, new ExcelReaderConfiguration { LeaveOpen = false });
             return new WorkbookRows(reader, sheet);
         }
-        catch (Exception e) when (e is not (UnreadableFileException or IOException { InnerException: null, HResult: not unchecked((int)0x80131501) }))
+        catch (Exception e) when (e is not UnreadableFileException)
         {
             reader?.Dispose();
             throw new UnreadableFileException("it is no XLSX workbook, or is damaged or locked by a password", e);
