@@ -33,7 +33,7 @@ public sealed class ExportFormatsTests : IDisposable
         CheckedRecords records = Check(folder);
         Assert.Empty(records.Findings);
         AssertSame(Check(Path.Combine(Source, "example-exports")), records);
-        Assert.Equal(name, Assert.Single(records.InputFiles).Name);
+        Assert.Equal(name, Assert.Single(records.Files).Name);
     }
 
     [Fact]
@@ -135,7 +135,7 @@ public sealed class ExportFormatsTests : IDisposable
         Assert.Equal(((NumberColumn)a["distance"]).Values, ((NumberColumn)b["distance"]).Values);
         Assert.Equal(((NumberColumn)a["age"]).Values, ((NumberColumn)b["age"]).Values);
         Assert.Equal(((IdentifierColumn)a["Subject"]).Values, ((IdentifierColumn)b["Subject"]).Values);
-        Assert.Equal(((CodeColumn)a["Sex"]).Values, ((CodeColumn)b["Sex"]).Values);
+        Assert.Equal(((CodeColumn)a["Sex"]).Indices, ((CodeColumn)b["Sex"]).Indices);
     }
 
     private async Task WriteAsync(string name)
