@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.IO.Compression;
 using System.Text;
 using System.Text.Json;
 using Parquet;
@@ -189,7 +188,7 @@ public sealed class ExportFormatsTests : IDisposable
             if (numeric[j])
                 await group.WriteAsync<double>(fields[j], rows.Select(r => (double?)double.Parse(r[j], CultureInfo.InvariantCulture)).ToArray().AsMemory());
             else
-                await group.WriteAsync(fields[j], rows.Select(r => r[j]).ToArray().AsMemory());
+                await group.WriteAsync(fields[j], rows.Select(r => r[j]).ToArray());
         }
         group.CompleteValidate();
     }
