@@ -1,5 +1,5 @@
 using System.Globalization;
-using System.Text;
+using System.IO.Compression;
 using System.Text.Json;
 using Parquet;
 using Parquet.Schema;
