@@ -9,7 +9,7 @@ namespace RotationStudy.Tests.Simulation;
 public class RecordsOfSomeTests
 {
     private static readonly Scenario Demo = DemoScenario.Read();
-    private static readonly Lazy<SimulatedParticipant[]> Many = new(() => [.. Cohort(4000).Participants()]);
+    private static readonly Lazy<SimulatedParticipant[]> Many = new(() => [.. Cohort(2500).Participants()]);
 
     [Fact]
     public void The_screening_log_agrees_with_the_roster_by_site_and_names_no_participant()
