@@ -18,11 +18,12 @@ internal static class CohortCommand
         Option<int?> participants = new("--participants") { HelpName = "n", Description = "Number of participants, instead of the scenario's" };
         Option<string?> scenario = new("--scenario") { HelpName = "file", Description = "Scenario in YAML, instead of the demo's" };
         Option<bool> raters = new("--raters") { Description = "The rater sub-study instead: every rater, two sessions" };
-        Command command = new("cohort", "Make up a cohort with known truth, as export files") { to, seed, participants, scenario, raters };
+        Option<int> damage = new("--damage") { HelpName = "n", Description = "Also write <folder>-damaged, with n faults of each declared way, and their list" };
+        Command command = new("cohort", "Make up a cohort with known truth, as export files") { to, seed, participants, scenario, raters, damage };
         return (command, (parsed, session) => parsed.GetValue(raters)
             ? WriteRaters(parsed.GetRequiredValue(to), parsed.GetValue(seed), parsed.GetValue(participants), parsed.GetValue(scenario))
-            : Write(
-            parsed.GetRequiredValue(to), parsed.GetValue(seed), parsed.GetValue(participants), parsed.GetValue(scenario), session));
+            : DamagedCopy.Beside(parsed.GetRequiredValue(to), parsed.GetValue(seed), parsed.GetValue(damage), () => Write(
+                parsed.GetRequiredValue(to), parsed.GetValue(seed), parsed.GetValue(participants), parsed.GetValue(scenario), session)));
     }
 
     private static Outcome Write(string folder, int seed, int? participants, string? file, Session session)

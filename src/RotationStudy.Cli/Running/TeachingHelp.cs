@@ -29,6 +29,7 @@ internal static class TeachingHelp
         ["cohort"] =
         [
             "rotationstudy cohort --to runs/cohort --participants 1000 --seed 7",
+            "rotationstudy cohort --to runs/cohort --participants 1000 --damage 3",
             "rotationstudy cohort --to runs/cohort --scenario synthetic-data/demo-scenario.yaml",
             "rotationstudy cohort --to runs/raters --raters",
         ],
