@@ -24,6 +24,7 @@ internal static class PlantedFaultStudy
     internal static int Run(string repository)
     {
         StudyProtocol protocol = ProtocolReader.Read(Path.Combine(repository, "protocols", "patellar-instability"));
+        File.WriteAllText(Path.Combine(repository, "docs", "checks.md"), CheckListing.Page(protocol));
         string work = Directory.CreateTempSubdirectory("planted-faults-").FullName;
         try
         {

@@ -12,6 +12,7 @@ internal static class DataQualitySection
         WriteAccounts(page, results);
         WriteRules(page, results.DataQuality);
         WriteExamples(page, results.DataQuality);
+        ChecksSection.Write(page, results);
     });
 
     private static void WriteHipFirst(HtmlWriter page, StudyResults results)

@@ -23,7 +23,7 @@ internal static class CourseWays
         new("operation_without_kind", "An operation has no kind.", ["operation_named"], null, d => d.Set(Events, "operation_kind", _ => "none", (f, r) => f.Get(r, "event_kind") == "operation")),
         new("dislocation_with_operation", "A dislocation names an operation.", ["operation_not_meant"], null, d => d.Set(Events, "operation_kind", _ => "derotation", (f, r) => f.Get(r, "event_kind") == "dislocation")),
         new("screening_without_reason", "A person was not enrolled and nobody says why.", ["screening_reason"], null, d => d.Set("screening.csv", "reason", _ => string.Empty, (f, r) => f.Get(r, "outcome") == "not_enrolled")),
-        new("laxity_sign", "An elbow far from the other one, as after a wrong sign.", ["laxity_outlier"], null, d => d.Set("laxity.csv", "elbow_left_deg", _ => "-20", (f, r) => double.TryParse(f.Get(r, "elbow_right_deg"), System.Globalization.CultureInfo.InvariantCulture, out double other) && other >= 8)),
+        new("laxity_sign", "An elbow far from the other one, as after a wrong sign.", ["laxity_outlier"], null, d => d.Set("laxity.csv", "elbow_left_deg", _ => "-20", OtherElbowLax)),
         new("images_do_not_fit", "Angles of an image far from everybody's.", ["image_outlier"], null, ImageOutlier),
         new("profile_does_not_fit", "Measures of one examination do not fit each other.", ["profile_outlier"], null, Profile),
         new("visit_outside_window", "A visit is dated outside its window.", ["visit.window"], null, d => d.Set("visits.csv", "visit_day", _ => "262", (f, r) => r.Cells[1] == "month_6")),
@@ -41,7 +41,7 @@ internal static class CourseWays
         new("operation_not_sent", "The operation before the milestones is not sent.", ["milestone_after_operation"], null, OperationOut),
         new("history_denied", "The roster denies a dislocation that a knee had.", ["prior_knee_contradicts"], null, d => d.Set(Roster, "prior_instability", _ => "no", (f, r) => f.Get(r, "prior_instability") == "yes" && d.RowsOf("knees.csv", r.Participant).Any(k => k.Cells[2] == "yes"))),
         new("history_without_knee", "Neither knee had the dislocation of the history.", ["prior_knee_missing"], null, NoPriorKnee),
-        new("raters_far_apart", "One of two raters reads 45 degrees more.", ["raters_differ", "hip_arc", "profile_outlier"], null, d => d.Set(Exams, Inward, v => CellWays.Text(CellWays.Number(v) > 50 ? CellWays.Number(v) - 45 : CellWays.Number(v) + 45), (f, r) => Twice(d, r))),
+        new("raters_far_apart", "One of two raters reads 45 degrees away from the other.", ["raters_differ", "hip_arc", "profile_outlier"], null, RatersApart),
         new("rater_rounds", "A rater rounds all readings of hyperextension to fives.", ["heaped_hyperextension"], null, Rounds),
     ];
 
@@ -52,9 +52,21 @@ internal static class CourseWays
     private static bool Operated(Damage d, string participant, string side)
         => d.RowsOf(Events, participant).Any(r => r.Cells[1] == side && r.Cells[4] == "operation");
 
-    private static bool Twice(Damage d, ExportRow row)
-        => d.RowsOf(Exams, row.Participant).Count(r => r.Cells[1] == row.Cells[1] && r.Cells[2] == row.Cells[2]
-            && d.Export[Exams].Get(r, Inward) is not ("" or "NA")) == 2;
+    private static bool OtherElbowLax(ExportFileText f, ExportRow row)
+        => f.Get(row, "knee_left_deg") is not ("" or "NA") && f.Get(row, "knee_right_deg") is not ("" or "NA")
+            && f.Get(row, "elbow_right_deg") is not ("" or "NA") && CellWays.Number(f.Get(row, "elbow_right_deg")) >= 8;
+
+    private static Planted? RatersApart(Damage d)
+    {
+        if (d.Pick(Exams, (f, r) => f.Get(r, Inward) is not ("" or "NA") && OtherRater(d, f, r) is not null) is not { } row)
+            return null;
+        double other = CellWays.Number(d.Export[Exams].Get(OtherRater(d, d.Export[Exams], row)!, Inward));
+        return d.SetIn(Exams, row, Inward, CellWays.Text(other > 50 ? other - 45 : other + 45));
+    }
+
+    private static ExportRow? OtherRater(Damage d, ExportFileText f, ExportRow row)
+        => d.RowsOf(Exams, row.Participant).FirstOrDefault(r => r != row && r.Cells[1] == row.Cells[1] && r.Cells[2] == row.Cells[2]
+            && f.Get(r, Inward) is not ("" or "NA"));
 
     private static Planted? Pair(Damage d, string inward, string outward)
     {

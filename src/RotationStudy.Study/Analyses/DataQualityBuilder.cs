@@ -26,7 +26,15 @@ public static class DataQualityBuilder
             .OrderBy(g => g.Key.Rule != "hip.first").ThenBy(g => g.Key.Severity).ThenBy(g => g.Key.Rule, StringComparer.Ordinal)
             .SelectMany(g => g.Take(ExamplesPerRule))
             .Select(f => new FindingLine(f.Rule, InWords(f.Severity), Where(f), f.Value ?? string.Empty, f.Message))];
-        return new DataQuality(rules, HipFirst(protocol, records, measures), examples);
+        Dictionary<string, int> found = records.Findings.GroupBy(f => f.Rule).ToDictionary(g => g.Key, g => g.Count(), StringComparer.Ordinal);
+        return new DataQuality(rules, HipFirst(protocol, records, measures), examples)
+        {
+            Checks =
+            [
+                .. CheckListing.Of(protocol).Select(c => new CheckFacts(
+                    c.Id, c.Kind, c.Table, c.Does, c.Says, c.Source, found.GetValueOrDefault(c.Id))),
+            ],
+        };
     }
 
     /// <summary>What a severity does, in words.</summary>

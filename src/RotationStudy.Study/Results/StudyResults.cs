@@ -98,7 +98,21 @@ public sealed record ReasonCount(string Reason, int Rows, int Participants);
 /// <param name="HipFirst">Visits for the clinical team first: hip painful, restricted or not examined.</param>
 /// <param name="Examples">The first findings of each rule, for reading; the full list goes out as the query list.</param>
 public sealed record DataQuality(
-    ImmutableArray<RuleLine> Rules, ImmutableArray<HipFirstLine> HipFirst, ImmutableArray<FindingLine> Examples);
+    ImmutableArray<RuleLine> Rules, ImmutableArray<HipFirstLine> HipFirst, ImmutableArray<FindingLine> Examples)
+{
+    /// <summary>Every check of the study, whether it found anything or not.</summary>
+    public ImmutableArray<CheckFacts> Checks { get; init; } = [];
+}
+
+/// <summary>A check in words.</summary>
+/// <param name="Id">Id.</param>
+/// <param name="Kind">Kind of a declared check, or "every study".</param>
+/// <param name="Table">Table it looks at; empty for a rule of every study.</param>
+/// <param name="Does">What a finding does.</param>
+/// <param name="Says">What is looked at, or what the site reads.</param>
+/// <param name="Source">Source of its limits; empty for a rule of every study.</param>
+/// <param name="Findings">How many findings it has.</param>
+public sealed record CheckFacts(string Id, string Kind, string Table, string Does, string Says, string Source, int Findings);
 
 /// <summary>Findings of a rule.</summary>
 /// <param name="Rule">Id of the rule.</param>

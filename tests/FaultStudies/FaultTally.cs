@@ -1,20 +1,21 @@
 using System.Collections.Immutable;
+using RotationStudy.Simulation.Faults;
 using RotationStudy.Study.Checks;
 
-namespace RotationStudy.Simulation.Faults;
+namespace RotationStudy.FaultStudies;
 
 /// <summary>Counts which planted faults the findings of a damaged export name, and which findings nothing explains.</summary>
 /// <remarks>
 /// A fault is found when one of the rules declared for its way names its line, one of its participants, or, for whole files and
 /// raters, its file. A false alarm is a finding that the clean export did not have and that concerns nobody who was damaged.
 /// </remarks>
-public static class FaultTally
+internal static class FaultTally
 {
     /// <summary>Counts.</summary>
     /// <param name="faults">What was planted.</param>
     /// <param name="damaged">Findings of the damaged export.</param>
     /// <param name="clean">Findings of the same export before.</param>
-    public static FaultCounts Count(IReadOnlyCollection<PlantedFault> faults, IReadOnlyCollection<Finding> damaged, IReadOnlyCollection<Finding> clean)
+    internal static FaultCounts Count(IReadOnlyCollection<PlantedFault> faults, IReadOnlyCollection<Finding> damaged, IReadOnlyCollection<Finding> clean)
     {
         HashSet<(string, string, string?, string?)> before = [.. clean.Select(Identity)];
         Finding[] fresh = [.. damaged.Where(f => !before.Contains(Identity(f)))];
@@ -50,11 +51,11 @@ public static class FaultTally
 /// <summary>What became of planted faults.</summary>
 /// <param name="Ways">One count per way.</param>
 /// <param name="FalseAlarms">Findings that nothing planted explains.</param>
-public sealed record FaultCounts(ImmutableArray<WayCount> Ways, ImmutableArray<Finding> FalseAlarms);
+internal sealed record FaultCounts(ImmutableArray<WayCount> Ways, ImmutableArray<Finding> FalseAlarms);
 
 /// <summary>Faults of one way.</summary>
 /// <param name="Way">Name of the way.</param>
 /// <param name="Planted">Number planted.</param>
 /// <param name="Found">Number found.</param>
 /// <param name="By">Rules and checks that found them.</param>
-public sealed record WayCount(string Way, int Planted, int Found, ImmutableArray<string> By);
+internal sealed record WayCount(string Way, int Planted, int Found, ImmutableArray<string> By);
