@@ -10,7 +10,7 @@ namespace RotationStudy.Report;
 
 /// <summary>The front door: from results to a finished run folder.</summary>
 /// <remarks>
-/// Writes report.html, results.json, results.csv, results.parquet, tables/ (CSV), figures/ (PNG, SVG, data as CSV, alternative text),
+/// Writes report.html, figures.html, results.json, results.csv, results.parquet, tables/ (CSV), figures/ (PNG, SVG, data as CSV, alternative text),
 /// and last record.json with the hash of each. Only then does the folder move into place. The same results give the same bytes.
 /// <example><code>
 /// using RunFolder folder = RunFolder.Open(path, overwrite);
@@ -31,6 +31,9 @@ public static class StudyReport
         ImmutableArray<Figure> figures = FigureCatalog.DrawAll(results);
         foreach (Figure figure in figures)
             WriteFigure(folder, figure);
+        foreach (FigureRequest request in results.Figures)
+            WriteUses(folder, results, request);
+        folder.Write("figures.html", FigureList.Write(results, figures));
         progress?.Report("writing results");
         WriteResults(folder, results);
         progress?.Report("writing the report");
@@ -45,6 +48,15 @@ public static class StudyReport
         folder.Write(name + ".svg", figure.Svg);
         folder.Write(name + ".csv", figure.Data.ToCsv());
         folder.Write(name + ".txt", figure.AlternativeText + "\n");
+    }
+
+    private static void WriteUses(RunFolder folder, StudyResults results, FigureRequest request)
+    {
+        foreach (string use in request.Uses)
+        {
+            foreach ((string name, byte[] content) in FigureFiles.Draw(results, request, use, $"{request.Id}-{use}"))
+                folder.Write("figures/" + name, content);
+        }
     }
 
     private static void WriteResults(RunFolder folder, StudyResults results)

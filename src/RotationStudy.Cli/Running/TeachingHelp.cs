@@ -26,6 +26,12 @@ internal static class TeachingHelp
             "rotationstudy explain protocols/patellar-instability",
             "rotationstudy explain protocols/patellar-instability hip_internal_rotation",
         ],
+        ["figure"] =
+        [
+            "rotationstudy figure runs/demo forest --for slide_dark --to slides",
+            "rotationstudy figure runs/demo forest --for journal_single --to paper --title \"Torsion and recurrence\" --questions Q6 Q5",
+            "rotationstudy figure runs/demo laxity-scatter --for poster --to poster --across 0 40",
+        ],
         ["cohort"] =
         [
             "rotationstudy cohort --to runs/cohort --participants 1000 --seed 7",

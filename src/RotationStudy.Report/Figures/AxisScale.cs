@@ -30,6 +30,10 @@ internal sealed record AxisScale(double Min, double Max, ImmutableArray<AxisTick
         return new AxisScale(low, high, [.. whole.Ticks.Where(t => t.At >= low && t.At <= high)]);
     }
 
+    /// <summary>A linear axis with these ends, whatever the data, with ticks where they fall.</summary>
+    internal static AxisScale Between(double min, double max, int wanted)
+        => new(min, max, [.. Linear(min, max, wanted).Ticks.Where(t => t.At >= min - 1e-9 && t.At <= max + 1e-9)]);
+
     /// <summary>A logarithmic axis for ratios that holds all values, in log10, with ticks at 1, 2, 5 or at powers of ten.</summary>
     internal static AxisScale Logarithmic(double min, double max)
     {

@@ -11,24 +11,25 @@ namespace RotationStudy.Report.Figures;
 /// </remarks>
 internal static class ChoiceChartFigure
 {
-    private const float PlotHeight = 190, OptionHeight = 10.5f, DecisionGap = 5, LabelShare = 0.27f, TickColumn = 30;
+    private const float PlotHeight = 190, OptionHeight = 10.5f, DecisionGap = 5, LabelShare = 0.27f, NarrowLabelShare = 0.42f, TickColumn = 30;
 
-    internal static FigureDrawing Draw(StudyResults results, FigureRequest request)
+    internal static FigureDrawing Draw(StudyResults results, FigureRequest request, FigureStyle style)
     {
         ChoiceGarden? garden = results.Gardens.FirstOrDefault(g => request.Questions.Contains(g.Question));
         if (garden is null)
-            return FigureDrawing.Without(request, "The plan lists no choices for this question.");
+            return FigureDrawing.Without(request, style, "The plan lists no choices for this question.");
         ImmutableArray<ChoiceFit> ordered = ChoiceChartWords.Ordered(garden);
         if (ordered.IsEmpty)
-            return FigureDrawing.Without(request, "No combination of choices could be fitted.");
-        float width = FigureTheme.Width - 2 * FigureTheme.Margin;
+            return FigureDrawing.Without(request, style, "No combination of choices could be fitted.");
+        float width = style.Width - 2 * FigureTheme.Margin;
         float top = FigureTitle.Height(request.Title, width) + 4;
-        float optionsTop = top + PlotHeight + 8;
         float optionsHeight = garden.Decisions.Sum(d => DecisionGap + (1 + d.Options.Length) * OptionHeight);
-        FigurePage page = new(optionsTop + optionsHeight + FigureTheme.Margin);
+        float plotHeight = style.PlotHeight(PlotHeight, top + 8 + optionsHeight + FigureTheme.Margin);
+        float optionsTop = top + plotHeight + 8;
+        FigurePage page = new(style, optionsTop + optionsHeight + FigureTheme.Margin);
         FigureTitle.Write(page, request.Title, width);
         PlotArea area = new(
-            new SKRect(FigureTheme.Margin + width * LabelShare, top, FigureTheme.Width - FigureTheme.Margin, top + PlotHeight),
+            new SKRect(FigureTheme.Margin + width * (style.IsNarrow ? NarrowLabelShare : LabelShare), top, style.Width - FigureTheme.Margin, top + plotHeight),
             new AxisScale(-1, ordered.Length, []), Axis(garden, ordered));
         area.AddTo(page).Axes.Bottom.IsVisible = false;
         area.Letter(page, string.Empty, $"{garden.Label}: {garden.Scale}{(garden.NoEffect == 1 ? " (logarithmic axis)" : garden.Unit is null ? "" : $" ({garden.Unit})")}", TickColumn);
@@ -60,25 +61,25 @@ internal static class ChoiceChartFigure
         if (planned < 0)
             return;
         float x = area.ToX(planned);
-        page.Line(x, area.Area.Top, x, bottom, FigureTheme.QuietInk, FigureTheme.AxisWidth, 1.5f, 2);
+        page.Line(x, area.Area.Top, x, bottom, page.Style.QuietInk, FigureTheme.AxisWidth, 1.5f, 2);
         bool left = planned > ordered.Length / 2;
-        page.Write("planned", x + (left ? -3 : 3), area.Area.Top + FigureTheme.SmallSize, FigureTheme.SmallSize, left ? TextAnchor.End : TextAnchor.Start, FigureTheme.QuietInk);
+        page.Write("planned", x + (left ? -3 : 3), area.Area.Top + FigureTheme.SmallSize, FigureTheme.SmallSize, left ? TextAnchor.End : TextAnchor.Start, page.Style.QuietInk);
     }
 
     private static void DrawFits(FigurePage page, PlotArea area, ChoiceGarden garden, ImmutableArray<ChoiceFit> ordered)
     {
         float none = area.ToY(Place(garden, area, garden.NoEffect));
-        page.Line(area.Area.Left, none, area.Area.Right, none, FigureTheme.QuietInk, FigureTheme.AxisWidth, 3, 2);
+        page.Line(area.Area.Left, none, area.Area.Right, none, page.Style.QuietInk, FigureTheme.AxisWidth, 3, 2);
         float step = area.Area.Width / (ordered.Length + 1), half = Math.Clamp(step * 0.4f, 0.6f, 2.2f);
         for (int i = 0; i < ordered.Length; i++)
         {
             ChoiceEstimate estimate = ordered[i].Estimate!;
             bool clear = estimate.Lower > garden.NoEffect || estimate.Upper < garden.NoEffect;
-            SKColor ink = clear ? FigureTheme.Series(0) : FigureTheme.Rule;
+            SKColor ink = clear ? page.Style.Series(0) : page.Style.Rule;
             float x = area.ToX(i), y = area.ToY(Place(garden, area, estimate.Value));
             page.Line(x, area.ToY(Place(garden, area, estimate.Lower)), x, area.ToY(Place(garden, area, estimate.Upper)), ink, Math.Clamp(step * 0.25f, 0.3f, 1f));
             SKRect mark = new(x - half, y - half, x + half, y + half);
-            page.Box(mark, clear ? ink : FigureTheme.Paper, ink);
+            page.Box(mark, clear ? ink : page.Style.Paper, ink);
         }
     }
 
@@ -90,7 +91,7 @@ internal static class ChoiceChartFigure
         {
             y += DecisionGap;
             page.WriteLines(Lettering.Wrap(garden.Decisions[d].Name, FigureTheme.SmallSize, room, 1, bold: true), FigureTheme.Margin, y + FigureTheme.SmallSize, FigureTheme.SmallSize, bold: true);
-            page.Line(FigureTheme.Margin, y, area.Area.Right, y, FigureTheme.Grid, FigureTheme.GridWidth);
+            page.Line(FigureTheme.Margin, y, area.Area.Right, y, page.Style.Grid, FigureTheme.GridWidth);
             y += OptionHeight;
             for (int o = 0; o < garden.Decisions[d].Options.Length; o++)
             {
@@ -99,7 +100,7 @@ internal static class ChoiceChartFigure
                 for (int i = 0; i < ordered.Length; i++)
                 {
                     if (ordered[i].Options[d] == o)
-                        page.Box(new SKRect(area.ToX(i) - half, y + 1.5f, area.ToX(i) + half, y + OptionHeight - 2), FigureTheme.Series(0));
+                        page.Box(new SKRect(area.ToX(i) - half, y + 1.5f, area.ToX(i) + half, y + OptionHeight - 2), page.Style.Series(0));
                 }
                 y += OptionHeight;
             }

@@ -11,26 +11,31 @@ namespace RotationStudy.Report.Figures;
 /// </remarks>
 internal static class EstimateForestFigure
 {
-    private const float RowHeight = 15, HeadHeight = 19, AxisRoom = 38, ColumnGap = 12, LabelShare = 0.34f, MarkSize = 5;
+    private const float RowHeight = 15, HeadHeight = 19, AxisRoom = 42, ColumnGap = 12, LabelShare = 0.34f, NarrowLabelShare = 0.55f, MarkSize = 5;
 
-    internal static FigureDrawing Draw(StudyResults results, FigureRequest request)
+    private const string NumbersHead = "Estimate (95% interval)";
+
+    internal static FigureDrawing Draw(StudyResults results, FigureRequest request, FigureStyle style)
     {
-        ImmutableArray<QuestionResult> questions = [.. results.Questions.Where(q => request.Questions.IsEmpty || request.Questions.Contains(q.Id))];
+        ImmutableArray<QuestionResult> questions = request.Questions.IsEmpty
+            ? results.Questions
+            : [.. request.Questions.SelectMany(id => results.Questions.Where(q => q.Id == id))];
         if (questions.All(q => ForestRows.Exposures(q).IsEmpty))
-            return FigureDrawing.Without(request, "None of the questions has an estimate to draw.");
-        float width = FigureTheme.Width - 2 * FigureTheme.Margin;
-        ForestRows forest = ForestRows.Of(questions, width * LabelShare - 8);
-        ForestScale scale = ForestScale.Of(questions);
+            return FigureDrawing.Without(request, style, "None of the questions has an estimate to draw.");
+        float width = style.Width - 2 * FigureTheme.Margin;
+        float labels = width * (style.IsNarrow ? NarrowLabelShare : LabelShare);
+        ForestRows forest = ForestRows.Of(questions, labels - 8, numbersBelow: style.IsNarrow);
+        ForestScale scale = ForestScale.Of(questions, request.Across);
         float top = FigureTitle.Height(request.Title, width) + HeadHeight;
         float bottom = top + forest.Lines.Sum(Height);
-        FigurePage page = new(bottom + AxisRoom);
+        float numbers = style.IsNarrow ? 0 : Math.Max(
+            forest.Lines.Max(l => Lettering.Width(l.Numbers, FigureTheme.TextSize)), Lettering.Width(NumbersHead, FigureTheme.TextSize, bold: true));
+        float right = style.Width - FigureTheme.Margin - numbers - ColumnGap;
+        PlotArea area = new(new SKRect(FigureTheme.Margin + labels, top, right, bottom), scale.Axis, new AxisScale(0, 1, []));
+        ImmutableArray<string> axisLabel = AxisLabel(scale, area, style);
+        FigurePage page = new(style, bottom + AxisRoom + Math.Max(0, axisLabel.Length - 2) * FigureTheme.TextSize * FigureTheme.LineHeight);
         FigureTitle.Write(page, request.Title, width);
-
-        float numbers = forest.Lines.Max(l => Lettering.Width(l.Numbers, FigureTheme.TextSize));
-        float heading = Lettering.Width("Estimate (95% interval)", FigureTheme.TextSize, bold: true);
-        float right = FigureTheme.Width - FigureTheme.Margin - Math.Max(numbers, heading) - ColumnGap;
-        SKRect rect = new(FigureTheme.Margin + width * LabelShare, top, right, bottom);
-        PlotArea area = new(rect, scale.Axis, new AxisScale(0, 1, []));
+        page.WriteLines(axisLabel, area.Area.MidX, bottom + 26, anchor: TextAnchor.Middle);
         ScottPlot.Plot plot = area.AddTo(page, leftAxis: false);
         plot.Grid.IsVisible = false;
         WriteFrame(page, area, scale, right + ColumnGap);
@@ -44,11 +49,12 @@ internal static class EstimateForestFigure
     private static void WriteFrame(FigurePage page, PlotArea area, ForestScale scale, float numbersLeft)
     {
         float head = area.Area.Top - 6;
-        page.Write("Question and exposure", FigureTheme.Margin, head, color: FigureTheme.QuietInk, bold: true);
-        page.Write("Estimate (95% interval)", numbersLeft, head, color: FigureTheme.QuietInk, bold: true);
-        page.Line(FigureTheme.Margin, area.Area.Top, FigureTheme.Width - FigureTheme.Margin, area.Area.Top, FigureTheme.Rule, FigureTheme.GridWidth);
+        page.Write("Question and exposure", FigureTheme.Margin, head, color: page.Style.QuietInk, bold: true);
+        if (!page.Style.IsNarrow)
+            page.Write(NumbersHead, numbersLeft, head, color: page.Style.QuietInk, bold: true);
+        page.Line(FigureTheme.Margin, area.Area.Top, page.Style.Width - FigureTheme.Margin, area.Area.Top, page.Style.Rule, FigureTheme.GridWidth);
         float none = area.ToX(scale.ToAxis(scale.NoEffect));
-        page.Line(none, area.Area.Top, none, area.Area.Bottom, FigureTheme.QuietInk, FigureTheme.AxisWidth, 3, 2);
+        page.Line(none, area.Area.Top, none, area.Area.Bottom, page.Style.QuietInk, FigureTheme.AxisWidth, 3, 2);
         float previous = float.MinValue;
         foreach (AxisTick tick in scale.Axis.Ticks)
         {
@@ -58,8 +64,13 @@ internal static class EstimateForestFigure
             page.Write(tick.Label, x, area.Area.Bottom + FigureTheme.TickLength + 2 + FigureTheme.TextSize, anchor: TextAnchor.Middle);
             previous = x + half;
         }
-        page.WriteLines(
-            Lettering.Wrap(scale.Label, FigureTheme.TextSize, area.Area.Width + 40, 2), area.Area.MidX, area.Area.Bottom + 26, anchor: TextAnchor.Middle);
+    }
+
+    /// <summary>What the axis says, as wide as the page allows around the middle of the plot.</summary>
+    private static ImmutableArray<string> AxisLabel(ForestScale scale, PlotArea area, FigureStyle style)
+    {
+        float room = 2 * (style.Width - FigureTheme.Margin - area.Area.MidX);
+        return Lettering.Wrap(scale.Label, FigureTheme.TextSize, Math.Min(area.Area.Width + 40, room), 4);
     }
 
     private static void DrawLines(FigurePage page, PlotArea area, ForestScale scale, ForestRows forest, float numbersLeft)
@@ -70,7 +81,7 @@ internal static class EstimateForestFigure
             float height = Height(line), step = FigureTheme.TextSize * 1.25f;
             float first = y + (line.IsHeading ? 4 : 0) + (height - (line.IsHeading ? 4 : 0) - line.Label.Length * step) / 2 + 0.82f * step;
             for (int i = 0; i < line.Label.Length; i++)
-                page.Write(line.Label[i], FigureTheme.Margin + (line.IsHeading ? 0 : 8), first + i * step, bold: line.IsHeading, color: line.IsNote ? FigureTheme.QuietInk : null);
+                page.Write(line.Label[i], FigureTheme.Margin + (line.IsHeading ? 0 : 8), first + i * step, bold: line.IsHeading, color: line.IsNote ? page.Style.QuietInk : null);
             float middle = first + (line.Label.Length - 1) * step / 2 - 0.35f * FigureTheme.TextSize;
             if (line.Numbers.Length > 0)
                 page.Write(line.Numbers, numbersLeft, middle + 0.35f * FigureTheme.TextSize);
@@ -82,7 +93,7 @@ internal static class EstimateForestFigure
 
     private static void DrawInterval(FigurePage page, PlotArea area, ForestScale scale, EstimateRow estimate, float y)
     {
-        SKColor ink = FigureTheme.Series(0);
+        SKColor ink = page.Style.Series(0);
         double lower = scale.ToAxis(estimate.Lower), upper = scale.ToAxis(estimate.Upper), value = scale.ToAxis(estimate.Value);
         float x = area.ToX(Math.Clamp(value, scale.Axis.Min, scale.Axis.Max));
         DrawEnd(page, x, area.ToX(Math.Max(lower, scale.Axis.Min)), y, lower < scale.Axis.Min, ink);

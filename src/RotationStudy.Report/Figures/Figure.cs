@@ -15,12 +15,20 @@ namespace RotationStudy.Report.Figures;
 public sealed record Figure(
     string Id, string Title, string Caption, string AlternativeText, ReadOnlyMemory<byte> Png, string Svg, string InlineSvg, FlatTable Data)
 {
+    private const int ThumbnailDotsPerInch = 96;
+
+    /// <summary>A small PNG for lists of figures.</summary>
+    public required ReadOnlyMemory<byte> Thumbnail { get; init; }
+
     internal static Figure Finish(FigureRequest request, FigureDrawing drawing) => new(
         request.Id, request.Title, drawing.Caption, drawing.AlternativeText,
         FigurePng.Write(drawing.Page),
         FigureSvg.WriteFile(drawing.Page, request.Id, request.Title, drawing.AlternativeText),
         FigureSvg.WriteInline(drawing.Page, request.Id, request.Title, drawing.AlternativeText),
-        drawing.Data);
+        drawing.Data)
+    {
+        Thumbnail = FigurePng.Write(drawing.Page, ThumbnailDotsPerInch),
+    };
 }
 
 /// <summary>What a kind of figure hands on: the layout and the words and numbers that go with it.</summary>
@@ -31,12 +39,12 @@ public sealed record Figure(
 internal sealed record FigureDrawing(FigurePage Page, string Caption, string AlternativeText, FlatTable Data)
 {
     /// <summary>In place of a figure that has nothing to draw: its title and the reason.</summary>
-    internal static FigureDrawing Without(FigureRequest request, string reason)
+    internal static FigureDrawing Without(FigureRequest request, FigureStyle style, string reason)
     {
-        float width = FigureTheme.Width - 2 * FigureTheme.Margin;
+        float width = style.Width - 2 * FigureTheme.Margin;
         var lines = Lettering.Wrap(reason, FigureTheme.TextSize, width);
         float top = FigureTitle.Height(request.Title, width);
-        FigurePage page = new(top + (lines.Length + 1) * FigureTheme.TextSize * FigureTheme.LineHeight + FigureTheme.Margin);
+        FigurePage page = new(style, top + (lines.Length + 1) * FigureTheme.TextSize * FigureTheme.LineHeight + FigureTheme.Margin);
         FigureTitle.Write(page, request.Title, width);
         page.WriteLines(lines, FigureTheme.Margin, top + FigureTheme.TextSize);
         return new FigureDrawing(page, reason, $"{request.Title}. No picture: {reason}", new FlatTable(["note"], [[reason]]));

@@ -7,14 +7,16 @@ namespace RotationStudy.Report.Figures;
 /// ScottPlot draws what has coordinates (axes, points, lines, bands); every letter is set here. So a test can measure each
 /// label for overlap and clipping, and the SVG holds whole lines of real text in place of single glyphs.
 /// </remarks>
-internal sealed class FigurePage(float height)
+internal sealed class FigurePage(FigureStyle style, float height)
 {
     private readonly List<Action<SKCanvas>> _shapes = [];
     private readonly List<FigureText> _texts = [];
 
-    internal float Width { get; } = FigureTheme.Width;
+    internal FigureStyle Style { get; } = style;
 
-    internal float Height { get; } = MathF.Ceiling(height / FigureTheme.Dot) * FigureTheme.Dot;
+    internal float Width { get; } = style.Width;
+
+    internal float Height { get; } = MathF.Ceiling(Math.Max(height, style.LeastHeight) / style.Dot - 0.001f) * style.Dot;
 
     internal ScottPlot.Plot? Plot { get; set; }
 
@@ -25,7 +27,7 @@ internal sealed class FigurePage(float height)
         string text, float x, float y, float size = FigureTheme.TextSize, TextAnchor anchor = TextAnchor.Start,
         SKColor? color = null, bool bold = false, bool upward = false)
     {
-        FigureText line = new(VisibleText.Of(text), x, y, size, anchor, color ?? FigureTheme.Ink, bold, upward);
+        FigureText line = new(VisibleText.Of(text), x, y, size, anchor, color ?? Style.Ink, bold, upward);
         _texts.Add(line);
         return line;
     }
@@ -46,7 +48,7 @@ internal sealed class FigurePage(float height)
     internal void Line(float x1, float y1, float x2, float y2, SKColor? color = null, float width = FigureTheme.AxisWidth, params float[] dashes)
         => _shapes.Add(canvas =>
         {
-            using SKPaint paint = Stroke(color ?? FigureTheme.Rule, width);
+            using SKPaint paint = Stroke(color ?? Style.Rule, width);
             using SKPathEffect? effect = dashes.Length > 0 ? SKPathEffect.CreateDash(dashes, 0) : null;
             paint.PathEffect = effect;
             canvas.DrawLine(x1, y1, x2, y2, paint);
@@ -70,7 +72,7 @@ internal sealed class FigurePage(float height)
     /// <summary>A line that ends in a filled head.</summary>
     internal void Arrow(float x1, float y1, float x2, float y2, SKColor? color = null, float width = FigureTheme.AxisWidth, float head = 5f)
     {
-        SKColor ink = color ?? FigureTheme.Rule;
+        SKColor ink = color ?? Style.Rule;
         float length = MathF.Sqrt((x2 - x1) * (x2 - x1) + (y2 - y1) * (y2 - y1));
         float dx = (x2 - x1) / length, dy = (y2 - y1) / length;
         float baseX = x2 - head * dx, baseY = y2 - head * dy, half = 0.4f * head;

@@ -9,20 +9,28 @@ internal static class FigurePng
     private const int HeaderEnd = 8 + 25;
     private static readonly uint[] CrcTable = MakeCrcTable();
 
-    internal static byte[] Write(FigurePage page, int dotsPerInch = FigureTheme.DotsPerInch)
+    internal static byte[] Write(FigurePage page, int? resolution = null)
     {
-        float scale = dotsPerInch / 72f;
-        SKImageInfo size = new(
-            (int)MathF.Round(page.Width * scale), (int)MathF.Round(page.Height * scale), SKColorType.Rgba8888, SKAlphaType.Opaque);
-        using SKSurface surface = SKSurface.Create(size)
-            ?? throw new InvalidOperationException($"A picture of {size.Width} by {size.Height} dots could not be made.");
-        surface.Canvas.Clear(FigureTheme.Paper);
-        surface.Canvas.Scale(scale);
-        page.DrawMarks(surface.Canvas);
-        page.DrawTexts(surface.Canvas);
+        int dotsPerInch = resolution ?? page.Style.DotsPerInch;
+        using SKSurface surface = Paint(page, dotsPerInch);
         using SKPixmap? pixels = surface.PeekPixels();
         using SKData? png = pixels?.Encode(new SKPngEncoderOptions(SKPngEncoderFilterFlags.AllFilters, 5));
         return WithResolution((png ?? throw new InvalidOperationException("The picture could not be written as PNG.")).AsSpan(), dotsPerInch);
+    }
+
+    /// <summary>The figure in dots.</summary>
+    internal static SKSurface Paint(FigurePage page, int dotsPerInch)
+    {
+        float scale = dotsPerInch / 72f * page.Style.Scale;
+        SKImageInfo size = new(
+            (int)MathF.Round(page.Width * scale), (int)MathF.Round(page.Height * scale), SKColorType.Rgba8888, SKAlphaType.Opaque);
+        SKSurface surface = SKSurface.Create(size)
+            ?? throw new InvalidOperationException($"A picture of {size.Width} by {size.Height} dots could not be made.");
+        surface.Canvas.Clear(page.Style.Paper);
+        surface.Canvas.Scale(scale);
+        page.DrawMarks(surface.Canvas);
+        page.DrawTexts(surface.Canvas);
+        return surface;
     }
 
     /// <summary>Puts the pHYs chunk (dots per metre) behind the header, where the PNG standard wants it.</summary>

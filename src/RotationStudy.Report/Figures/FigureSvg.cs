@@ -24,10 +24,10 @@ internal static partial class FigureSvg
     private static string Write(FigurePage page, string id, string title, string description, string names, bool inline)
     {
         StringBuilder svg = new();
-        string size = inline ? "" : string.Create(CultureInfo.InvariantCulture, $"width=\"{Millimetres(page.Width)}mm\" height=\"{Millimetres(page.Height)}mm\" ");
+        string size = inline ? "" : string.Create(CultureInfo.InvariantCulture, $"width=\"{Millimetres(page.Width * page.Style.Scale)}mm\" height=\"{Millimetres(page.Height * page.Style.Scale)}mm\" ");
         svg.Append(CultureInfo.InvariantCulture, $"<svg {names}{size}viewBox=\"0 0 {page.Width:0.##} {page.Height:0.##}\" role=\"img\" aria-labelledby=\"{id}-t {id}-d\">\n");
         svg.Append(CultureInfo.InvariantCulture, $"<title id=\"{id}-t\">{Escape(title)}</title>\n<desc id=\"{id}-d\">{Escape(description)}</desc>\n");
-        svg.Append(CultureInfo.InvariantCulture, $"<rect width=\"100%\" height=\"100%\" fill=\"{Hex(FigureTheme.Paper)}\"/>\n");
+        svg.Append(CultureInfo.InvariantCulture, $"<rect width=\"100%\" height=\"100%\" fill=\"{Hex(page.Style.Paper)}\"/>\n");
         svg.Append(Marks(page, id));
         svg.Append(CultureInfo.InvariantCulture, $"<g font-family=\"{Lettering.SvgFamilies}\">\n");
         foreach (FigureText text in page.Texts)

@@ -10,36 +10,38 @@ namespace RotationStudy.Report.Figures;
 internal static class FitScatterFigure
 {
     private const int ManyPoints = 1500;
-    private const float KeyHeight = 16, BottomRoom = 40, TickColumnGap = 10;
+    private const float PlotHeight = 250, KeyHeight = 16, BottomRoom = 40, TickColumnGap = 10;
 
-    internal static FigureDrawing Draw(StudyResults results, FigureRequest request)
+    internal static FigureDrawing Draw(StudyResults results, FigureRequest request, FigureStyle style)
     {
         QuestionResult? question = results.Questions.FirstOrDefault(q => request.Questions.Contains(q.Id));
         FitScatter? scatter = question?.Scatters.FirstOrDefault(s => request.Exposure is null || s.Exposure == request.Exposure);
         if (question is null || scatter is null || scatter.X.IsEmpty)
-            return FigureDrawing.Without(request, question is null || question.Answered ? "There are no points to draw." : question.Answer);
+            return FigureDrawing.Without(request, style, question is null || question.Answered ? "There are no points to draw." : question.Answer);
 
-        float width = FigureTheme.Width - 2 * FigureTheme.Margin;
-        float top = FigureTitle.Height(request.Title, width) + KeyHeight;
-        FigurePage page = new(top + 250 + BottomRoom);
+        float width = style.Width - 2 * FigureTheme.Margin;
+        float top = FigureTitle.Height(request.Title, width) + KeyHeight * (style.IsNarrow ? 2 : 1);
+        FigurePage page = new(style, top + style.PlotHeight(PlotHeight, top + BottomRoom) + BottomRoom);
         FigureTitle.Write(page, request.Title, width);
-        PlotArea area = Area(scatter, top, page.Height - BottomRoom);
+        PlotArea area = Area(scatter, request, style, top, page.Height - BottomRoom);
         ScottPlot.Plot plot = area.AddTo(page);
-        AddBand(plot, scatter);
+        AddBand(plot, scatter, style);
         ImmutableArray<string> sides = SideNames(results.Study, scatter);
-        AddPoints(plot, scatter, sides.Length);
-        AddLine(plot, scatter);
+        AddPoints(plot, scatter, style, sides.Length);
+        AddLine(plot, scatter, style);
         area.Letter(page, scatter.XLabel, scatter.YLabel, TickColumn(area.Y));
-        WriteKey(page, top - 5, sides, !scatter.LineX.IsEmpty);
-        return new FigureDrawing(page, Caption(results.Study, question, scatter), Words(results.Study, request, question, scatter), Data(scatter));
+        WriteKey(page, top - 5 - (style.IsNarrow ? KeyHeight - 4 : 0), sides, !scatter.LineX.IsEmpty);
+        return new FigureDrawing(page, Caption(results.Study, question, scatter) + Outside(request, scatter), Words(results.Study, request, question, scatter), Data(scatter));
     }
 
-    private static PlotArea Area(FitScatter s, float top, float bottom)
+    private static PlotArea Area(FitScatter s, FigureRequest request, FigureStyle style, float top, float bottom)
     {
-        AxisScale x = AxisScale.Around(s.X.Concat(s.LineX).Min(), s.X.Concat(s.LineX).Max(), 7);
+        AxisScale x = request.Across is [double from, double to]
+            ? AxisScale.Between(from, to, 7)
+            : AxisScale.Around(s.X.Concat(s.LineX).Min(), s.X.Concat(s.LineX).Max(), 7);
         AxisScale y = AxisScale.Around(s.Y.Concat(s.BandLower).Min(), s.Y.Concat(s.BandUpper).Max(), 6);
         float left = FigureTheme.Margin + TickColumn(y) + Lettering.Wrap(s.YLabel, FigureTheme.TextSize, bottom - top, 2).Length * FigureTheme.TextSize * 1.25f;
-        return new PlotArea(new SKRect(left, top, FigureTheme.Width - FigureTheme.Margin - 6, bottom), x, y);
+        return new PlotArea(new SKRect(left, top, style.Width - FigureTheme.Margin - 6, bottom), x, y);
     }
 
     private static float TickColumn(AxisScale y)
@@ -48,17 +50,17 @@ internal static class FitScatterFigure
     private static ImmutableArray<string> SideNames(StudyFacts study, FitScatter s)
         => s.Side.IsEmpty || study.UnitMany is null ? [] : [$"left {study.UnitMany}", $"right {study.UnitMany}"];
 
-    private static void AddBand(ScottPlot.Plot plot, FitScatter s)
+    private static void AddBand(ScottPlot.Plot plot, FitScatter s, FigureStyle style)
     {
         if (s.LineX.Length < 2)
             return;
         ScottPlot.Plottables.FillY band = plot.Add.FillY(s.LineX.ToArray(), s.BandLower.ToArray(), s.BandUpper.ToArray());
-        band.FillColor = FigureTheme.QuietInk.ToPlot(0.2);
+        band.FillColor = style.QuietInk.ToPlot(0.2);
         band.LineStyle.IsVisible = false;
         band.MarkerStyle.IsVisible = false;
     }
 
-    private static void AddPoints(ScottPlot.Plot plot, FitScatter s, int sides)
+    private static void AddPoints(ScottPlot.Plot plot, FitScatter s, FigureStyle style, int sides)
     {
         for (int side = 0; side < Math.Max(1, sides); side++)
         {
@@ -66,28 +68,28 @@ internal static class FitScatterFigure
             int[] rows = [.. Enumerable.Range(0, s.X.Length).Where(i => sides == 0 || s.Side[i] == wanted)];
             ScottPlot.Plottables.Markers points = plot.Add.Markers(
                 rows.Select(i => s.X[i]).ToArray(), rows.Select(i => s.Y[i]).ToArray());
-            Style(points.MarkerStyle, side, s.X.Length);
+            Shape(points.MarkerStyle, style.Series(side), side, s.X.Length);
         }
     }
 
-    private static void Style(ScottPlot.MarkerStyle style, int side, int points)
+    private static void Shape(ScottPlot.MarkerStyle mark, SKColor ink, int side, int points)
     {
         bool many = points > ManyPoints;
-        ScottPlot.Color color = FigureTheme.Series(side).ToPlot(many ? 0.3 : 0.55);
-        style.Shape = side == 0 ? ScottPlot.MarkerShape.FilledCircle : ScottPlot.MarkerShape.OpenTriangleUp;
-        style.Size = (side == 0 ? 3.6f : 4.6f) * (many ? 0.7f : 1);
-        style.FillColor = color;
-        style.LineColor = color;
-        style.LineWidth = side == 0 ? 0 : 0.7f;
+        ScottPlot.Color color = ink.ToPlot(many ? 0.3 : 0.55);
+        mark.Shape = side == 0 ? ScottPlot.MarkerShape.FilledCircle : ScottPlot.MarkerShape.OpenTriangleUp;
+        mark.Size = (side == 0 ? 3.6f : 4.6f) * (many ? 0.7f : 1);
+        mark.FillColor = color;
+        mark.LineColor = color;
+        mark.LineWidth = side == 0 ? 0 : 0.7f;
     }
 
-    private static void AddLine(ScottPlot.Plot plot, FitScatter s)
+    private static void AddLine(ScottPlot.Plot plot, FitScatter s, FigureStyle style)
     {
         if (s.LineX.Length < 2)
             return;
         ScottPlot.Plottables.Scatter line = plot.Add.ScatterLine(s.LineX.ToArray(), s.LineY.ToArray());
         line.LineWidth = FigureTheme.CurveWidth;
-        line.Color = FigureTheme.Ink.ToPlot();
+        line.Color = style.Ink.ToPlot();
     }
 
     private static void WriteKey(FigurePage page, float y, ImmutableArray<string> sides, bool line)
@@ -95,7 +97,7 @@ internal static class FitScatterFigure
         float x = FigureTheme.Margin;
         for (int side = 0; side < sides.Length; side++)
         {
-            SKColor color = FigureTheme.Series(side);
+            SKColor color = page.Style.Series(side);
             if (side == 0)
                 page.Disc(x + 4, y - 3, 2.2f, color);
             else
@@ -104,14 +106,21 @@ internal static class FitScatterFigure
         }
         if (!line)
             return;
-        page.Box(new SKRect(x, y - 6, x + 18, y), FigureTheme.QuietInk.WithAlpha(51));
-        page.Line(x, y - 3, x + 18, y - 3, FigureTheme.Ink, FigureTheme.CurveWidth);
+        if (page.Style.IsNarrow)
+            (x, y) = (FigureTheme.Margin, y + KeyHeight - 4);
+        page.Box(new SKRect(x, y - 6, x + 18, y), page.Style.QuietInk.WithAlpha(51));
+        page.Line(x, y - 3, x + 18, y - 3, page.Style.Ink, FigureTheme.CurveWidth);
         page.Write("adjusted mean with 95% band", x + 23, y);
     }
 
     private static string Caption(StudyFacts study, QuestionResult question, FitScatter s)
         => $"{FigureWords.Points(study, s.X.Length)}; {FigureWords.People(study, question.Counts)}. "
             + "Line: mean at the average of the other terms, with its 95% band.";
+
+    private static string Outside(FigureRequest request, FitScatter s)
+        => request.Across is [double from, double to] && s.X.Count(x => x < from || x > to) is int outside and > 0
+            ? $" {NumberFormat.Count(outside, "point lies", "points lie")} outside the axis."
+            : "";
 
     private static string Words(StudyFacts study, FigureRequest request, QuestionResult question, FitScatter s)
     {

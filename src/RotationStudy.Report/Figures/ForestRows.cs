@@ -11,7 +11,7 @@ internal sealed record ForestRows(ImmutableArray<ForestLine> Lines)
     internal static ImmutableArray<EstimateRow> Exposures(QuestionResult question)
         => question.Answered ? [.. question.Estimates.Where(e => e.Role == "exposure")] : [];
 
-    internal static ForestRows Of(ImmutableArray<QuestionResult> questions, float labelWidth)
+    internal static ForestRows Of(ImmutableArray<QuestionResult> questions, float labelWidth, bool numbersBelow = false)
     {
         List<ForestLine> lines = [];
         foreach (QuestionResult question in questions)
@@ -20,7 +20,8 @@ internal sealed record ForestRows(ImmutableArray<ForestLine> Lines)
             string scale = rows.IsEmpty ? "" : $" ({rows[0].Scale})";
             lines.Add(new ForestLine(Lettering.Wrap($"{question.Id} {question.Title}{scale}", FigureTheme.TextSize, labelWidth, 3, bold: true), "", null, IsHeading: true));
             lines.AddRange(rows.Select(r => new ForestLine(
-                Lettering.Wrap(r.Label, FigureTheme.TextSize, labelWidth - 8, 3), Numbers(r), r)));
+                [.. Lettering.Wrap(r.Label, FigureTheme.TextSize, labelWidth - 8, 3), .. numbersBelow ? Lettering.Wrap(Numbers(r), FigureTheme.TextSize, labelWidth - 8) : []],
+                numbersBelow ? "" : Numbers(r), r)));
             if (rows.IsEmpty)
                 lines.Add(new ForestLine(Lettering.Wrap("no estimate: see the report", FigureTheme.TextSize, labelWidth - 8, 3), "", null, IsNote: true));
         }

@@ -19,13 +19,16 @@ internal sealed record ForestScale(bool IsRatio, string? Unit, AxisScale Axis, s
 
     internal double ToAxis(double value) => IsRatio ? value > 0 ? Math.Log10(value) : double.NegativeInfinity : value;
 
-    internal static ForestScale Of(ImmutableArray<QuestionResult> questions)
+    internal static ForestScale Of(ImmutableArray<QuestionResult> questions, ImmutableArray<double> across)
     {
         ImmutableArray<EstimateRow> all = [.. questions.SelectMany(q => ForestRows.Exposures(q))];
         bool ratio = all.Any(NumberFormat.IsRatio);
         string? unit = ratio ? null : all[0].Unit;
         ImmutableArray<EstimateRow> rows = [.. all.Where(r => Carries(r, ratio, unit))];
-        return ratio ? OfRatios(rows) : OfDifferences(rows, unit);
+        ForestScale scale = ratio ? OfRatios(rows) : OfDifferences(rows, unit);
+        return across is [double from, double to]
+            ? scale with { Axis = ratio ? AxisScale.Logarithmic(from, to) : AxisScale.Between(from, to, 6) }
+            : scale;
     }
 
     private static bool Carries(EstimateRow row, bool ratio, string? unit)

@@ -7,17 +7,17 @@ namespace RotationStudy.Report.Figures;
 /// <summary>Who was enrolled, left out and analysed: a trunk of boxes downwards, reasons to the right, and a branch for each question.</summary>
 internal static class ParticipantFlowFigure
 {
-    private const float BoxWidth = 196, AsideLeft = 246, Pad = 5, Gap = 20, BranchGap = 9, BranchIndent = 22;
+    private const float BoxShare = 0.42f, AsideGap = 0.105f, Pad = 5, Gap = 20, BranchGap = 9, BranchIndent = 22;
     private const float LineStep = FigureTheme.TextSize * FigureTheme.LineHeight, SmallStep = FigureTheme.SmallSize * FigureTheme.LineHeight;
 
-    internal static FigureDrawing Draw(StudyResults results, FigureRequest request)
+    internal static FigureDrawing Draw(StudyResults results, FigureRequest request, FigureStyle style)
     {
         if (results.Flow.IsEmpty)
-            return FigureDrawing.Without(request, "No flow was recorded.");
-        float width = FigureTheme.Width - 2 * FigureTheme.Margin;
+            return FigureDrawing.Without(request, style, "No flow was recorded.");
+        float width = style.Width - 2 * FigureTheme.Margin;
         float top = FigureTitle.Height(request.Title, width);
-        ImmutableArray<PlacedStep> placed = Place(results, top, out float bottom);
-        FigurePage page = new(bottom + FigureTheme.Margin);
+        ImmutableArray<PlacedStep> placed = Place(results, style, top, out float bottom);
+        FigurePage page = new(style, bottom + FigureTheme.Margin);
         FigureTitle.Write(page, request.Title, width);
         DrawTrunk(page, [.. placed.Where(p => p.Step.Branch is null)]);
         DrawBranches(page, placed);
@@ -26,17 +26,19 @@ internal static class ParticipantFlowFigure
         return new FigureDrawing(page, FlowWords.Caption(results), FlowWords.AlternativeText(results, request), FlowWords.Data(results));
     }
 
-    private static ImmutableArray<PlacedStep> Place(StudyResults results, float top, out float bottom)
+    private static ImmutableArray<PlacedStep> Place(StudyResults results, FigureStyle style, float top, out float bottom)
     {
+        float trunk = BoxShare * (style.Width - 2 * FigureTheme.Margin), asideLeft = FigureTheme.Margin + trunk + AsideGap * (style.Width - 2 * FigureTheme.Margin);
+        int lines = style.IsNarrow ? 9 : 4;
         List<PlacedStep> placed = [];
         float y = top;
         foreach (FlowStep step in results.Flow.OrderBy(s => s.Branch is not null))
         {
             bool branch = step.Branch is not null;
-            float left = FigureTheme.Margin + (branch ? BranchIndent : 0), boxWidth = BoxWidth - (branch ? BranchIndent : 0);
-            ImmutableArray<string> head = Lettering.Wrap(FlowWords.BoxLabel(step), FigureTheme.TextSize, boxWidth - 2 * Pad, 4, bold: true);
-            ImmutableArray<string> body = Lettering.Wrap(FlowWords.Counts(results.Study, step.Participants, step.Units), FigureTheme.TextSize, boxWidth - 2 * Pad, 2);
-            ImmutableArray<string> aside = [.. FlowWords.LeftOut(results.Study, step).SelectMany(l => Lettering.Wrap(l, FigureTheme.SmallSize, FigureTheme.Width - FigureTheme.Margin - AsideLeft - 2 * Pad, 4))];
+            float left = FigureTheme.Margin + (branch ? BranchIndent : 0), boxWidth = trunk - (branch ? BranchIndent : 0);
+            ImmutableArray<string> head = Lettering.Wrap(FlowWords.BoxLabel(step), FigureTheme.TextSize, boxWidth - 2 * Pad, lines, bold: true);
+            ImmutableArray<string> body = Lettering.Wrap(FlowWords.Counts(results.Study, step.Participants, step.Units), FigureTheme.TextSize, boxWidth - 2 * Pad, 4);
+            ImmutableArray<string> aside = [.. FlowWords.LeftOut(results.Study, step).SelectMany(l => Lettering.Wrap(l, FigureTheme.SmallSize, style.Width - FigureTheme.Margin - asideLeft - 2 * Pad, lines))];
             float boxHeight = 2 * Pad + (head.Length + body.Length) * LineStep, asideHeight = aside.IsEmpty ? 0 : 2 * Pad + aside.Length * SmallStep;
             float before = placed.Count == 0 ? 0 : branch ? BranchGap : Math.Max(Gap, asideHeight + 8);
             float row = branch ? Math.Max(boxHeight, asideHeight) : boxHeight;
@@ -45,7 +47,7 @@ internal static class ParticipantFlowFigure
             placed.Add(new PlacedStep(
                 step, head, body, aside,
                 new SKRect(left, boxTop, left + boxWidth, boxTop + boxHeight),
-                new SKRect(AsideLeft, asideTop, FigureTheme.Width - FigureTheme.Margin, asideTop + asideHeight)));
+                new SKRect(asideLeft, asideTop, style.Width - FigureTheme.Margin, asideTop + asideHeight)));
             y += before + row;
         }
         bottom = y;
@@ -59,7 +61,7 @@ internal static class ParticipantFlowFigure
             float x = trunk[i].Box.MidX;
             page.Arrow(x, trunk[i - 1].Box.Bottom, x, trunk[i].Box.Top);
             if (!trunk[i].Aside.IsEmpty)
-                page.Arrow(x, trunk[i].AsideBox.MidY, AsideLeft, trunk[i].AsideBox.MidY);
+                page.Arrow(x, trunk[i].AsideBox.MidY, trunk[i].AsideBox.Left, trunk[i].AsideBox.MidY);
         }
     }
 
@@ -75,19 +77,19 @@ internal static class ParticipantFlowFigure
         {
             page.Arrow(spine, branch.Box.MidY, branch.Box.Left, branch.Box.MidY);
             if (!branch.Aside.IsEmpty)
-                page.Line(branch.Box.Right, branch.AsideBox.MidY, AsideLeft, branch.AsideBox.MidY, FigureTheme.Rule, FigureTheme.AxisWidth, 3, 2);
+                page.Line(branch.Box.Right, branch.AsideBox.MidY, branch.AsideBox.Left, branch.AsideBox.MidY, page.Style.Rule, FigureTheme.AxisWidth, 3, 2);
         }
     }
 
     private static void DrawBoxes(FigurePage page, PlacedStep step)
     {
-        page.Box(step.Box, FigureTheme.BoxFill, FigureTheme.Rule);
+        page.Box(step.Box, page.Style.BoxFill, page.Style.Rule);
         float y = page.WriteLines(step.Head, step.Box.Left + Pad, step.Box.Top + Pad + FigureTheme.TextSize, bold: true);
         page.WriteLines(step.Body, step.Box.Left + Pad, y);
         if (step.Aside.IsEmpty)
             return;
-        page.Box(step.AsideBox, FigureTheme.Paper, FigureTheme.Rule);
-        page.WriteLines(step.Aside, step.AsideBox.Left + Pad, step.AsideBox.Top + Pad + FigureTheme.SmallSize, FigureTheme.SmallSize, color: FigureTheme.QuietInk);
+        page.Box(step.AsideBox, page.Style.Paper, page.Style.Rule);
+        page.WriteLines(step.Aside, step.AsideBox.Left + Pad, step.AsideBox.Top + Pad + FigureTheme.SmallSize, FigureTheme.SmallSize, color: page.Style.QuietInk);
     }
 
     private sealed record PlacedStep(

@@ -19,16 +19,16 @@ internal sealed record PlotArea(SKRect Area, AxisScale X, AxisScale Y)
         ScottPlot.Plot plot = new();
         plot.Layout.Fixed(new ScottPlot.PixelPadding(Area.Left, page.Width - Area.Right, page.Height - Area.Bottom, Area.Top));
         plot.Axes.SetLimits(X.Min, X.Max, Y.Min, Y.Max);
-        plot.FigureBackground.Color = FigureTheme.Paper.ToPlot();
-        plot.DataBackground.Color = FigureTheme.Paper.ToPlot();
+        plot.FigureBackground.Color = page.Style.Paper.ToPlot();
+        plot.DataBackground.Color = page.Style.Paper.ToPlot();
         plot.Axes.Right.IsVisible = false;
         plot.Axes.Top.IsVisible = false;
         plot.Axes.Left.IsVisible = leftAxis;
         plot.Grid.IsVisible = grid;
-        plot.Grid.MajorLineColor = FigureTheme.Grid.ToPlot();
+        plot.Grid.MajorLineColor = page.Style.Grid.ToPlot();
         plot.Grid.MajorLineWidth = FigureTheme.GridWidth;
-        Dress(plot.Axes.Bottom, X);
-        Dress(plot.Axes.Left, Y);
+        Dress(plot.Axes.Bottom, X, page.Style);
+        Dress(plot.Axes.Left, Y, page.Style);
         page.Plot = plot;
         return plot;
     }
@@ -52,14 +52,14 @@ internal sealed record PlotArea(SKRect Area, AxisScale X, AxisScale Y)
         }
     }
 
-    private static void Dress(ScottPlot.IAxis axis, AxisScale scale)
+    private static void Dress(ScottPlot.IAxis axis, AxisScale scale, FigureStyle style)
     {
         double[] at = [.. scale.Ticks.Select(t => t.At)];
         axis.TickGenerator = new NumericManual(at, [.. at.Select(_ => "")]);
         axis.MajorTickStyle.Length = FigureTheme.TickLength;
         axis.MajorTickStyle.Width = FigureTheme.AxisWidth;
-        axis.MajorTickStyle.Color = FigureTheme.Rule.ToPlot();
+        axis.MajorTickStyle.Color = style.Rule.ToPlot();
         axis.FrameLineStyle.Width = FigureTheme.AxisWidth;
-        axis.FrameLineStyle.Color = FigureTheme.Rule.ToPlot();
+        axis.FrameLineStyle.Color = style.Rule.ToPlot();
     }
 }

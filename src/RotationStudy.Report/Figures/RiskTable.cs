@@ -12,24 +12,24 @@ namespace RotationStudy.Report.Figures;
 internal sealed record RiskTable(ImmutableArray<double> Times, ImmutableArray<RiskRow> Rows, float LabelWidth, float CellWidth)
 {
     private const string Head = "At risk (events so far)";
-    private const float LineStep = FigureTheme.TextSize * 1.25f, RowGap = 2.5f, LongestLabel = 120, PlotAtLeast = 250;
+    private const float LineStep = FigureTheme.TextSize * 1.25f, RowGap = 2.5f, LongestLabel = 0.25f, PlotAtLeast = 0.52f;
 
     /// <summary>Height of all rows.</summary>
     internal float Height => Rows.Sum(r => r.Label.Length * LineStep + RowGap);
 
-    internal static RiskTable Of(ImmutableArray<EventFreeCurve> curves, SmallCounts small)
+    internal static RiskTable Of(ImmutableArray<EventFreeCurve> curves, SmallCounts small, FigureStyle style)
     {
         ImmutableArray<double> all = curves.MaxBy(c => c.AtRiskTimes.Length)!.AtRiskTimes;
         if (all.IsEmpty)
             all = [0];
         string Cell(EventFreeCurve c, int i) => i < c.AtRisk.Length ? $"{small.Text(c.AtRisk[i])} ({small.Text(c.EventsSoFar[i])})" : "0";
         float cell = curves.Max(c => Enumerable.Range(0, all.Length).Max(i => Lettering.Width(Cell(c, i), FigureTheme.TextSize)));
-        int every = Math.Max(1, (int)Math.Ceiling(all.Length * (cell + 6) / PlotAtLeast));
+        int every = Math.Max(1, (int)Math.Ceiling(all.Length * (cell + 6) / (PlotAtLeast * style.Width)));
         int[] kept = [.. Enumerable.Range(0, all.Length).Where(i => i % every == 0)];
         ImmutableArray<RiskRow> rows =
         [
             .. curves.Select(c => new RiskRow(
-                Lettering.Wrap(c.Group.Length > 0 ? c.Group : "all", FigureTheme.TextSize, LongestLabel, 2),
+                Lettering.Wrap(c.Group.Length > 0 ? c.Group : "all", FigureTheme.TextSize, LongestLabel * style.Width, 2),
                 [.. kept.Select(i => Cell(c, i))])),
         ];
         float label = rows.Max(r => r.Label.Max(l => Lettering.Width(l, FigureTheme.TextSize)));
@@ -40,11 +40,11 @@ internal sealed record RiskTable(ImmutableArray<double> Times, ImmutableArray<Ri
     internal void Write(FigurePage page, PlotArea area, float top)
     {
         float y = top + FigureTheme.TextSize;
-        page.Write(Head, FigureTheme.Margin, y, color: FigureTheme.QuietInk, bold: true);
+        page.Write(Head, FigureTheme.Margin, y, color: page.Style.QuietInk, bold: true);
         y += LineStep + RowGap;
         for (int row = 0; row < Rows.Length; row++)
         {
-            SKColor color = FigureTheme.Series(row);
+            SKColor color = page.Style.Series(row);
             for (int line = 0; line < Rows[row].Label.Length; line++)
                 page.Write(Rows[row].Label[line], FigureTheme.Margin, y + line * LineStep, color: color);
             for (int i = 0; i < Times.Length; i++)

@@ -61,7 +61,20 @@ public static class StudyFactsBuilder
     /// <summary>Figures wanted.</summary>
     /// <param name="protocol">The protocol.</param>
     public static ImmutableArray<FigureRequest> Figures(StudyProtocol protocol)
-        => [.. protocol.Figures.Select(f => new FigureRequest(f.Id, KindName(f.Kind), f.Title, f.Questions, f.Exposure))];
+        => [.. protocol.Figures.Select(f => new FigureRequest(f.Id, KindName(f.Kind), f.Title, f.Questions, f.Exposure)
+        {
+            Uses = [.. f.Uses.Select(UseName)],
+        })];
+
+    private static string UseName(FigureUse use) => use switch
+    {
+        FigureUse.JournalSingle => "journal_single",
+        FigureUse.JournalDouble => "journal_double",
+        FigureUse.SlideLight => "slide_light",
+        FigureUse.SlideDark => "slide_dark",
+        FigureUse.Poster => "poster",
+        _ => throw new ArgumentOutOfRangeException(nameof(use)),
+    };
 
     private static string KindName(FigureKind kind) => kind switch
     {

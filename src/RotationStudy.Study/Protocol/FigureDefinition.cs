@@ -29,4 +29,27 @@ public enum FigureKind
 /// <param name="Exposure">For FitScatter, the exposure on the horizontal axis; null takes the first.</param>
 /// <param name="Place">Where it is declared.</param>
 public sealed record FigureDefinition(
-    string Id, FigureKind Kind, string Title, ImmutableArray<string> Questions, string? Exposure, Place Place);
+    string Id, FigureKind Kind, string Title, ImmutableArray<string> Questions, string? Exposure, Place Place)
+{
+    /// <summary>Uses that the run draws it for, beside the picture of the report.</summary>
+    public ImmutableArray<FigureUse> Uses { get; init; } = [];
+}
+
+/// <summary>What a figure is drawn for: its width, the size of its lettering and its paper follow.</summary>
+public enum FigureUse
+{
+    /// <summary>A journal's single column, 85 mm.</summary>
+    JournalSingle,
+
+    /// <summary>A journal's double column, 170 mm.</summary>
+    JournalDouble,
+
+    /// <summary>A slide of 16:9 on white.</summary>
+    SlideLight,
+
+    /// <summary>A slide of 16:9 on near black.</summary>
+    SlideDark,
+
+    /// <summary>A poster, 600 mm.</summary>
+    Poster,
+}

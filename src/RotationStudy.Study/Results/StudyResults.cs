@@ -165,4 +165,11 @@ public sealed record MeasureFacts(string Id, string Label, string? Unit, string 
 /// <param name="Title">Title.</param>
 /// <param name="Questions">Question ids.</param>
 /// <param name="Exposure">Exposure on the horizontal axis, or null.</param>
-public sealed record FigureRequest(string Id, string Kind, string Title, ImmutableArray<string> Questions, string? Exposure);
+public sealed record FigureRequest(string Id, string Kind, string Title, ImmutableArray<string> Questions, string? Exposure)
+{
+    /// <summary>Uses that the run draws it for, as the protocol writes them, beside the picture of the report.</summary>
+    public ImmutableArray<string> Uses { get; init; } = [];
+
+    /// <summary>Ends of the horizontal axis of a scatter or a forest, on the scale of the data; empty lets the data decide.</summary>
+    public ImmutableArray<double> Across { get; init; } = [];
+}

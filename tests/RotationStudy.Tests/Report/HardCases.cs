@@ -8,11 +8,14 @@ internal static class HardCases
 {
     private const string Long = "anteversion above the ninety-fifth percentile of the healthy side, measured by the reference method at a second reading";
 
+    private const string Middling = "anteversion over 25 degrees";
+
     internal static ImmutableSortedDictionary<string, StudyResults> All { get; } = new Dictionary<string, StudyResults>
     {
         ["the sample"] = SampleResults.Study(),
         ["hostile text"] = SampleResults.WithHostileText(),
-        ["long labels everywhere"] = LongLabels(),
+        ["long labels everywhere"] = Labelled(Long),
+        ["middling labels everywhere"] = Labelled(Middling),
         ["no events, one group"] = NoEvents(),
         ["one row of everything"] = OneOfEach(),
         ["five thousand points, negative"] = ManyPoints(),
@@ -25,21 +28,21 @@ internal static class HardCases
 
     private static QuestionResult Question(string id) => SampleResults.Study().Questions.Single(q => q.Id == id);
 
-    private static StudyResults LongLabels()
+    private static StudyResults Labelled(string label)
     {
         StudyResults sample = SampleResults.Study();
         return sample with
         {
-            Figures = [.. sample.Figures.Select(f => f with { Title = $"{Long} {Long}" })],
-            Flow = [.. sample.Flow.Select(s => s with { Label = Long, LeftOut = [.. s.LeftOut.Select(r => r with { Reason = Long })] })],
+            Figures = [.. sample.Figures.Select(f => f with { Title = $"{label} {label}" })],
+            Flow = [.. sample.Flow.Select(s => s with { Label = label, LeftOut = [.. s.LeftOut.Select(r => r with { Reason = label })] })],
             Questions =
             [
                 .. sample.Questions.Select(q => q with
                 {
-                    Title = Long,
-                    Estimates = [.. q.Estimates.Select(e => e with { Label = Long })],
-                    Curves = [.. q.Curves.Concat(q.Curves).Take(5).Select((c, i) => c with { Group = $"{i} {Long}", TimeLabel = Long })],
-                    Scatters = [.. q.Scatters.Select(s => s with { XLabel = Long, YLabel = Long })],
+                    Title = label,
+                    Estimates = [.. q.Estimates.Select(e => e with { Label = label })],
+                    Curves = [.. q.Curves.Concat(q.Curves).Take(5).Select((c, i) => c with { Group = $"{i} {label}", TimeLabel = label })],
+                    Scatters = [.. q.Scatters.Select(s => s with { XLabel = label, YLabel = label })],
                 }),
             ],
         };

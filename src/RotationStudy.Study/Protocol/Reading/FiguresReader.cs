@@ -14,7 +14,10 @@ internal static class FiguresReader
             if (section.Word<FigureKind>("kind") is not { } kind)
                 continue;
             figures.Add(new FigureDefinition(
-                section.Text("id"), kind, section.Text("title"), section.Texts("questions"), section.OptionalText("exposure"), section.Place));
+                section.Text("id"), kind, section.Text("title"), section.Texts("questions"), section.OptionalText("exposure"), section.Place)
+            {
+                Uses = section.Words<FigureUse>("uses"),
+            });
             section.Close();
         }
         top.Close();

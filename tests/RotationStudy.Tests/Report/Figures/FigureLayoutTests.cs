@@ -6,22 +6,26 @@ namespace RotationStudy.Tests.Report.Figures;
 
 public class FigureLayoutTests
 {
-    public static TheoryData<string, int> Cases()
+    /// <summary>Every hard case, which hold short, longer and very long labels, in every figure, for every use.</summary>
+    public static TheoryData<string, int, string> Cases()
     {
-        TheoryData<string, int> cases = [];
+        TheoryData<string, int, string> cases = [];
         foreach ((string name, StudyResults results) in HardCases.All)
         {
             for (int figure = 0; figure < results.Figures.Length; figure++)
-                cases.Add(name, figure);
+            {
+                foreach (string use in FigureFiles.Uses)
+                    cases.Add(name, figure, use);
+            }
         }
         return cases;
     }
 
     [Theory]
     [MemberData(nameof(Cases))]
-    public void Labels_lie_inside_the_picture_and_do_not_touch(string name, int figure)
+    public void Labels_lie_inside_the_picture_and_do_not_touch(string name, int figure, string use)
     {
-        FigurePage page = Lay(name, figure);
+        FigurePage page = Lay(name, figure, use);
         SKRect paper = new(0, 0, page.Width, page.Height);
         foreach (FigureText text in page.Texts)
             Assert.True(paper.Contains(text.Box), $"'{text.Text}' at {text.Box} leaves the picture {paper}.");
@@ -34,11 +38,12 @@ public class FigureLayoutTests
 
     [Theory]
     [MemberData(nameof(Cases))]
-    public void No_lettering_is_under_seven_points_and_every_letter_exists(string name, int figure)
+    public void No_lettering_is_under_seven_points_in_print_or_eighteen_on_a_slide_and_every_letter_exists(string name, int figure, string use)
     {
-        foreach (FigureText text in Lay(name, figure).Texts)
+        FigurePage page = Lay(name, figure, use);
+        foreach (FigureText text in page.Texts)
         {
-            Assert.True(text.Size >= 7, text.Text);
+            Assert.True(text.Size * page.Style.Scale >= (page.Style.IsPrint ? 7 : 17.99), text.Text);
             Assert.True(Lettering.Covers(text.Text), text.Text);
         }
     }
@@ -102,8 +107,8 @@ public class FigureLayoutTests
         Assert.Contains("participant_flow", error.Message, StringComparison.Ordinal);
     }
 
-    private static FigurePage Lay(string name, int figure)
-        => FigureCatalog.Lay(HardCases.All[name], HardCases.All[name].Figures[figure]).Page;
+    private static FigurePage Lay(string name, int figure, string use)
+        => FigureCatalog.Lay(HardCases.All[name], HardCases.All[name].Figures[figure], FigureStyle.Of(use)).Page;
 
     private static bool Overlap(SKRect a, SKRect b)
         => a.Left < b.Right - 0.3f && b.Left < a.Right - 0.3f && a.Top < b.Bottom - 0.3f && b.Top < a.Bottom - 0.3f;
