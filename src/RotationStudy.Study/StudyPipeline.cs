@@ -26,13 +26,8 @@ public static class StudyPipeline
         progress?.Report("Deriving measures");
         DerivedMeasures measures = MeasureDeriver.Derive(protocol, records);
         ImmutableArray<PlanFaultLine> faults = PlanCheck.Check(protocol, measures);
-        ImmutableArray<QuestionResult>.Builder answers = ImmutableArray.CreateBuilder<QuestionResult>(protocol.Plan.Questions.Length);
-        foreach (QuestionDefinition question in protocol.Plan.Questions)
-        {
-            progress?.Report($"Answering {question.Id}: {question.Title}");
-            answers.Add(PlanCheck.Refusal(protocol, measures, question, faults) ?? AnalysisRunner.Answer(protocol, measures, question));
-        }
-        ImmutableArray<QuestionResult> questions = FamilyAdjustment.Apply(protocol.Plan, answers.MoveToImmutable());
+        progress?.Report($"Answering {protocol.Plan.Questions.Length} questions");
+        ImmutableArray<QuestionResult> questions = FamilyAdjustment.Apply(protocol.Plan, Answers(protocol, measures, faults));
         if (!protocol.Plan.Choices.IsEmpty)
             progress?.Report("Carrying out every combination of the plan's choices");
         return new StudyResults(
@@ -52,5 +47,14 @@ public static class StudyPipeline
             Gardens = ChoiceGardens.Build(protocol, records, measures),
             Course = CourseBuilder.Build(protocol, records, measures),
         };
+    }
+
+    /// <summary>Questions are answered at the same time where there are cores; none sees another, so the answers are the same.</summary>
+    private static ImmutableArray<QuestionResult> Answers(StudyProtocol protocol, DerivedMeasures measures, ImmutableArray<PlanFaultLine> faults)
+    {
+        ImmutableArray<QuestionDefinition> plan = protocol.Plan.Questions;
+        QuestionResult[] answers = new QuestionResult[plan.Length];
+        Parallel.For(0, plan.Length, i => answers[i] = PlanCheck.Refusal(protocol, measures, plan[i], faults) ?? AnalysisRunner.AnswerInFull(protocol, measures, plan[i]));
+        return [.. answers];
     }
 }

@@ -24,6 +24,7 @@ internal static class QuestionSection
             page.Element("p", $"Rests on {FigureWords.People(study, question.Counts)}, {NumberFormat.Count(question.Counts.Rows, "row", "rows")}.");
             WriteLeftOut(page, study, question);
             WriteModel(page, question);
+            SupplementSection.Write(page, question);
             foreach (ResultTable table in question.Tables)
                 WriteTable(page, table);
             foreach (Figure figure in figures)

@@ -88,6 +88,9 @@ internal sealed record AnalysisInput(
         QuestionKind.Odds => "odds",
         QuestionKind.Rate => "rate",
         QuestionKind.Agreement => "agreement",
+        QuestionKind.OrderedOdds => "ordered_odds",
+        QuestionKind.CompetingEvents => "competing_events",
+        QuestionKind.WithinPerson => "within_person",
         _ => throw new ArgumentOutOfRangeException(nameof(kind)),
     };
 

@@ -31,6 +31,9 @@ public static class AnalysisRunner
                 QuestionKind.TimeToFirst => TimeToFirstAnalysis.Answer(input),
                 QuestionKind.AllEvents => AllEventsAnalysis.Answer(input),
                 QuestionKind.Agreement => AgreementAnalysis.Answer(input),
+                QuestionKind.OrderedOdds => OrderedOddsAnalysis.Answer(input),
+                QuestionKind.CompetingEvents => CompetingEventsAnalysis.Answer(input),
+                QuestionKind.WithinPerson => WithinPersonAnalysis.Answer(input),
                 _ => throw new NotSupportedException($"Question kind {question.Kind} has no analysis."),
             };
         }
@@ -39,6 +42,13 @@ public static class AnalysisRunner
             return input.NotAnswered(error.What, error.Hint);
         }
     }
+
+    /// <summary>Answers one question with all that stands beside it: sensitivity analyses, curves, influence, missing data, unmeasured confounding.</summary>
+    /// <param name="protocol">The protocol.</param>
+    /// <param name="measures">All measures.</param>
+    /// <param name="question">The question.</param>
+    public static QuestionResult AnswerInFull(StudyProtocol protocol, DerivedMeasures measures, QuestionDefinition question)
+        => QuestionSupplements.Add(protocol, measures, question, Answer(protocol, measures, question));
 
     /// <summary>The measures that every row of a question's table must have, in the order in which a gap is blamed.</summary>
     public static ImmutableArray<string> NeededMeasures(QuestionDefinition question)

@@ -2,7 +2,6 @@ using System.Globalization;
 using RotationStudy.Statistics;
 using RotationStudy.Statistics.Mixed;
 using RotationStudy.Statistics.Regression;
-using RotationStudy.Statistics.Shape;
 using RotationStudy.Statistics.Survival;
 using RotationStudy.Study.Results;
 
@@ -14,7 +13,6 @@ internal static class Diagnostics
     // Common practice, no source: below ten events per parameter estimates are unsteady; the number is a warning sign, no rule.
     private const int FewEventsPerParameter = 10;
     private const double Suspicious = 0.05;
-    private const int FewestValuesForSpline = 5;
 
     internal static DiagnosticRow EventsPerParameter(int events, int parameters)
     {
@@ -44,31 +42,6 @@ internal static class Diagnostics
 
     internal static DiagnosticRow ExplainedVariance(LinearRegressionResult fit)
         => new("Spread explained", null, string.Create(CultureInfo.InvariantCulture, $"The terms explain {100 * fit.RSquared:0} % of the spread of the outcome; residual SD {Sentences.Number(fit.Sigma)}."));
-
-    /// <summary>Whether each numeric exposure bends: the model with a restricted cubic spline in its place, Wald test of the bends.</summary>
-    internal static IEnumerable<DiagnosticRow> LinearShape(AnalysisInput input, Clusters clusters)
-    {
-        foreach (ModelTerm term in input.Terms.Terms.Where(t => t.Role == "exposure" && t.Values.Distinct().Count() > FewestValuesForSpline))
-        {
-            RestrictedCubicSpline spline = RestrictedCubicSpline.AtQuantiles(term.Values);
-            double[][] basis = [.. Enumerable.Range(0, spline.Dimension).Select(_ => new double[term.Values.Length])];
-            double[] row = new double[spline.Dimension];
-            for (int i = 0; i < term.Values.Length; i++)
-            {
-                spline.Evaluate(term.Values[i], row);
-                for (int j = 0; j < row.Length; j++)
-                    basis[j][i] = row[j];
-            }
-            string[] bends = [.. spline.Names(term.Name).Skip(spline.LinearColumns)];
-            IEnumerable<(string, IReadOnlyList<double>)> others = input.Terms.Terms.Select(t => (t.Name, (IReadOnlyList<double>)t.Values));
-            DesignMatrix design = DesignMatrix.WithIntercept([.. others, .. bends.Select((name, j) => (name, (IReadOnlyList<double>)basis[j + spline.LinearColumns]))]);
-            LinearRegressionResult curved = LinearRegression.Fit(design, input.Values(input.Question.Outcome));
-            TestResult test = curved.ClusterRobust(clusters).WaldTest(bends);
-            yield return test.PValue < Suspicious
-                ? new DiagnosticRow($"Straight line: {term.Label}", false, $"The relation seems to bend ({Sentences.PValue(test.PValue)}, Wald test of a restricted cubic spline with {spline.Knots.Count} knots). Read the slope as an average and look at the scatter.")
-                : new DiagnosticRow($"Straight line: {term.Label}", true, $"No sign of a bend ({Sentences.PValue(test.PValue)}, Wald test of a restricted cubic spline with {spline.Knots.Count} knots).");
-        }
-    }
 
     internal static DiagnosticRow OddsAreNotRisks(int events, int rows)
     {

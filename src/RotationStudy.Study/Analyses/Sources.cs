@@ -23,4 +23,11 @@ internal static class Sources
     internal const string Weerahandi = "Weerahandi S. Generalized confidence intervals. J Am Stat Assoc 1993;88:899-905.";
     internal const string Weir = "Weir JP. Quantifying test-retest reliability using the intraclass correlation coefficient and the SEM. J Strength Cond Res 2005;19:231-240.";
     internal const string BlandAltmanRepeated = "Bland JM, Altman DG. Measuring agreement in method comparison studies. Stat Methods Med Res 1999;8:135-160.";
+    internal const string McCullagh = "McCullagh P. Regression models for ordinal data. J R Stat Soc B 1980;42:109-142.";
+    internal const string BreslowDay = "Breslow NE, Day NE. Statistical methods in cancer research, volume I: the analysis of case-control studies. Lyon: IARC; 1980.";
+    internal const string FineGray = "Fine JP, Gray RJ. A proportional hazards model for the subdistribution of a competing risk. J Am Stat Assoc 1999;94:496-509.";
+    internal const string AalenJohansen = "Aalen OO, Johansen S. An empirical transition matrix for non-homogeneous Markov chains based on censored observations. Scand J Stat 1978;5:141-150.";
+    internal const string Gray = "Gray RJ. A class of K-sample tests for comparing the cumulative incidence of a competing risk. Ann Stat 1988;16:1141-1154.";
+    internal const string EValue = "VanderWeele TJ, Ding P. Sensitivity analysis in observational research: introducing the E-value. Ann Intern Med 2017;167:268-274.";
+    internal const string Rubin = "Rubin DB. Multiple imputation for nonresponse in surveys. New York: Wiley; 1987.";
 }

@@ -25,7 +25,7 @@ internal static class TrajectoryAnalysis
         };
     }
 
-    private static List<RandomTerm> Terms(AnalysisInput input)
+    internal static List<RandomTerm> Terms(AnalysisInput input)
     {
         DesignMatrix? columns = null;
         if (input.Question.RandomSlope is { } slope)

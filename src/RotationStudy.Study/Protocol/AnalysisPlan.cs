@@ -68,6 +68,15 @@ public enum QuestionKind
 
     /// <summary>Agreement of raters, sessions and a reference: intraclass correlations, error, limits of agreement.</summary>
     Agreement,
+
+    /// <summary>An ordered outcome: proportional-odds regression with cluster-robust variance.</summary>
+    OrderedOdds,
+
+    /// <summary>Time to the first of several events that exclude each other: Fine-Gray regression, cause-specific Cox regression and curves by group.</summary>
+    CompetingEvents,
+
+    /// <summary>A yes/no outcome compared within participants: conditional logistic regression, each participant a matched set.</summary>
+    WithinPerson,
 }
 
 /// <summary>One question of the plan. Fields that a kind does not use are null or empty; a field given for a kind that does not use it is a fault.</summary>
@@ -116,7 +125,12 @@ public sealed record QuestionDefinition(
     Place Place)
 {
     /// <summary>Readings by rater and session (Agreement); null otherwise.</summary>
-    public ReadingColumn? Readings { get; init; }
+    public ReadingColumn? Readings { get; init; 
+    /// <summary>The question once more with one thing changed.</summary>
+    public ImmutableArray<SensitivityAnalysis> Sensitivity { get; init; } = [];
+
+    /// <summary>An outcome that the exposures cannot change, to reveal confounding; null for none.</summary>
+    public NegativeControl? NegativeControl { get; init; }
 
     /// <summary>Measure that readings are compared with, such as imaging (Agreement, optional); null otherwise.</summary>
     public string? Reference { get; init; }
@@ -126,6 +140,46 @@ public sealed record QuestionDefinition(
 /// <param name="Table">Table with one row per participant, side, session and rater.</param>
 /// <param name="Column">Column of numbers.</param>
 public sealed record ReadingColumn(string Table, string Column);
+
+    /// <summary>How missing values are imputed beside the complete cases; null for not at all.</summary>
+    public MissingDataPlan? MissingData { get; init; }
+
+    /// <summary>Knots of the curve of each continuous exposure: 3, 4 or 5.</summary>
+    public int ShapeKnots { get; init; } = 4;
+}
+
+/// <summary>The question once more with one thing changed.</summary>
+/// <param name="Name">Name.</param>
+/// <param name="Reason">Why it is wanted, a sentence.</param>
+/// <param name="LeaveOut">Measures of the adjustment set that are left out.</param>
+/// <param name="Keep">Another population; null for the planned one.</param>
+/// <param name="When">The check whose failure it answers; null where it is read in any case.</param>
+public sealed record SensitivityAnalysis(string Name, string Reason, ImmutableArray<string> LeaveOut, RowFilter? Keep, PlannedCheck? When);
+
+/// <summary>Checks of a model that a planned analysis may answer.</summary>
+public enum PlannedCheck
+{
+    /// <summary>Too few events for the parameters.</summary>
+    EventsPerParameter,
+
+    /// <summary>Terms that carry nearly the same information.</summary>
+    Collinearity,
+
+    /// <summary>One person who moves the estimate far.</summary>
+    Influence,
+}
+
+/// <summary>An outcome that the exposures cannot change.</summary>
+/// <param name="Outcome">Measure of the outcome.</param>
+/// <param name="Reason">Why the exposures cannot change it, a sentence.</param>
+public sealed record NegativeControl(string Outcome, string Reason);
+
+/// <summary>Multiple imputation beside the complete cases, with shifts that depart from missing at random.</summary>
+/// <param name="Imputations">Number of completed tables.</param>
+/// <param name="Shift">Measure whose imputed values are shifted.</param>
+/// <param name="By">The shifts, in its unit.</param>
+/// <param name="Reason">Why these shifts are plausible, a sentence.</param>
+public sealed record MissingDataPlan(int Imputations, string Shift, ImmutableArray<double> By, string Reason);
 
 /// <summary>What one row of an analysis table is.</summary>
 public enum RowLevel

@@ -41,6 +41,9 @@ public sealed record QuestionResult(
 {
     /// <summary>How well readings agree, for a question of kind agreement; null otherwise.</summary>
     public AgreementResult? Agreement { get; init; }
+
+    /// <summary>Further analyses, checks, curves of exposures and what it would take to change the conclusion.</summary>
+    public QuestionSupplement Supplement { get; init; } = QuestionSupplement.None;
 }
 
 /// <summary>How much an answer rests on.</summary>

@@ -65,6 +65,10 @@ internal static class PlanReader
         {
             Readings = keys.Uses(section, "readings") ? ReadReadings(section) : null,
             Reference = keys.Name(section, "reference"),
+            Sensitivity = keys.Uses(section, "sensitivity") ? SupplementReader.Sensitivity(section) : [],
+            NegativeControl = keys.Uses(section, "negative_control") ? SupplementReader.NegativeControl(section) : null,
+            MissingData = keys.Uses(section, "missing_data") ? SupplementReader.MissingData(section) : null,
+            ShapeKnots = keys.Uses(section, "shape_knots") && section.Has("shape_knots") ? section.WholeNumber("shape_knots") : 4,
         };
         section.Close();
         return question;

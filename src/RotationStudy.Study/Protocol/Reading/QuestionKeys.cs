@@ -6,20 +6,26 @@ namespace RotationStudy.Study.Protocol.Reading;
 /// <summary>Which keys a kind of question must have, and which it may have. All others are faults.</summary>
 internal sealed class QuestionKeys
 {
+    private static readonly string[] OfEveryModel = ["adjustment", "interactions", "sensitivity", "shape_knots"];
+
     private static readonly FrozenDictionary<QuestionKind, QuestionKeys> ByKind = new Dictionary<QuestionKind, QuestionKeys>
     {
         [QuestionKind.Baseline] = new(QuestionKind.Baseline, ["characteristics"], ["group_by"]),
-        [QuestionKind.Mean] = new(QuestionKind.Mean, ["outcome", "exposures", "family"], ["adjustment", "interactions"]),
-        [QuestionKind.Trajectory] = new(QuestionKind.Trajectory, ["outcome", "exposures", "family"], ["adjustment", "interactions", "random_slope"]),
-        [QuestionKind.Odds] = new(QuestionKind.Odds, ["outcome", "exposures", "family"], ["adjustment", "interactions"]),
+        [QuestionKind.Mean] = new(QuestionKind.Mean, ["outcome", "exposures", "family"], [.. OfEveryModel, "negative_control", "missing_data"]),
+        [QuestionKind.Trajectory] = new(QuestionKind.Trajectory, ["outcome", "exposures", "family"], [.. OfEveryModel, "random_slope"]),
+        [QuestionKind.Odds] = new(QuestionKind.Odds, ["outcome", "exposures", "family"], [.. OfEveryModel, "negative_control", "missing_data"]),
         [QuestionKind.Rate] = new(
-            QuestionKind.Rate, ["outcome", "follow_up", "exposures", "family", "time_unit_days", "time_unit"], ["adjustment", "interactions"]),
+            QuestionKind.Rate, ["outcome", "follow_up", "exposures", "family", "time_unit_days", "time_unit"], [.. OfEveryModel, "negative_control", "missing_data"]),
         [QuestionKind.TimeToFirst] = new(
             QuestionKind.TimeToFirst, ["exit", "event", "exposures", "family", "time_unit_days", "time_unit"],
-            ["entry", "adjustment", "interactions", "group_by"]),
+            ["entry", .. OfEveryModel, "group_by", "missing_data"]),
         [QuestionKind.AllEvents] = new(
-            QuestionKind.AllEvents, ["entry", "exit", "event", "exposures", "family", "time_unit_days", "time_unit"], ["adjustment", "interactions"]),
         [QuestionKind.Agreement] = new(QuestionKind.Agreement, ["readings"], ["reference", "group_by"]),
+            QuestionKind.AllEvents, ["entry", "exit", "event", "exposures", "family", "time_unit_days", "time_unit"], OfEveryModel),
+        [QuestionKind.OrderedOdds] = new(QuestionKind.OrderedOdds, ["outcome", "exposures", "family"], OfEveryModel),
+        [QuestionKind.CompetingEvents] = new(
+            QuestionKind.CompetingEvents, ["exit", "event", "exposures", "family", "time_unit_days", "time_unit"], [.. OfEveryModel, "group_by"]),
+        [QuestionKind.WithinPerson] = new(QuestionKind.WithinPerson, ["outcome", "exposures", "family"], OfEveryModel),
     }.ToFrozenDictionary();
 
     private readonly QuestionKind kind;

@@ -87,11 +87,12 @@ internal static class ChoiceOptionRules
         }
         (string Key, string? Id, bool Needed)[] fields =
         [
-            ("outcome", model.Outcome, model.Kind is QuestionKind.Mean or QuestionKind.Trajectory or QuestionKind.Odds or QuestionKind.Rate),
+            ("outcome", model.Outcome, model.Kind is QuestionKind.Mean or QuestionKind.Trajectory or QuestionKind.Odds or QuestionKind.Rate
+                or QuestionKind.OrderedOdds or QuestionKind.WithinPerson),
             ("follow_up", model.FollowUp, model.Kind == QuestionKind.Rate),
             ("entry", model.Entry, model.Kind == QuestionKind.AllEvents),
-            ("exit", model.Exit, model.Kind is QuestionKind.TimeToFirst or QuestionKind.AllEvents),
-            ("event", model.Event, model.Kind is QuestionKind.TimeToFirst or QuestionKind.AllEvents),
+            ("exit", model.Exit, model.Kind is QuestionKind.TimeToFirst or QuestionKind.AllEvents or QuestionKind.CompetingEvents),
+            ("event", model.Event, model.Kind is QuestionKind.TimeToFirst or QuestionKind.AllEvents or QuestionKind.CompetingEvents),
         ];
         foreach ((string key, string? id, bool needed) in fields)
         {
@@ -109,7 +110,8 @@ internal static class ChoiceOptionRules
     /// <summary>Whether estimates of a kind are ratios; null where it has no estimate.</summary>
     private static bool? IsRatio(QuestionKind kind) => kind switch
     {
-        QuestionKind.Odds or QuestionKind.Rate or QuestionKind.TimeToFirst or QuestionKind.AllEvents => true,
+        QuestionKind.Odds or QuestionKind.Rate or QuestionKind.TimeToFirst or QuestionKind.AllEvents
+            or QuestionKind.OrderedOdds or QuestionKind.CompetingEvents or QuestionKind.WithinPerson => true,
         QuestionKind.Mean or QuestionKind.Trajectory => false,
         _ => null,
     };

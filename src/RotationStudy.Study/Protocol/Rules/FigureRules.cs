@@ -88,7 +88,8 @@ internal static class FigureRules
     {
         FigureKind.FitScatter => question is QuestionKind.Mean,
         FigureKind.EventFreeCurves => question is QuestionKind.TimeToFirst,
-        FigureKind.EstimateForest => question is QuestionKind.Odds or QuestionKind.Rate or QuestionKind.TimeToFirst or QuestionKind.AllEvents,
+        FigureKind.EstimateForest => question is QuestionKind.Odds or QuestionKind.Rate or QuestionKind.TimeToFirst or QuestionKind.AllEvents
+            or QuestionKind.OrderedOdds or QuestionKind.CompetingEvents or QuestionKind.WithinPerson,
         _ => false,
     };
 

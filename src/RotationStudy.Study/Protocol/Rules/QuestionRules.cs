@@ -17,6 +17,7 @@ internal static class QuestionRules
             CheckGrouping(question, context);
             TermRules.Check(question, context);
             AgreementRules.Check(question, context);
+            SupplementRules.Check(question, context);
             if (question.TimeUnitDays <= 0)
             {
                 context.Fault(
@@ -57,13 +58,15 @@ internal static class QuestionRules
         }
         if (question.Kind == QuestionKind.Trajectory && !question.Rows.HasOccasions())
             context.Fault(question.Place, "rows", "A trajectory needs repeated rows.", "Use visit, unit_visit or sequence.");
+        if (question.Kind == QuestionKind.WithinPerson && question.Rows == RowLevel.Participant)
+            context.Fault(question.Place, "rows", "A comparison within participants needs several rows of each.", "Use unit, visit, unit_visit or sequence.");
         if (question.Kind == QuestionKind.AllEvents && !question.Rows.HasOccasions())
         {
             context.Fault(
                 question.Place, "rows", "A question of all events needs one row per interval at risk.",
                 "Use sequence.");
         }
-        if (question.Kind == QuestionKind.TimeToFirst && question.Rows.HasOccasions())
+        if (question.Kind is QuestionKind.TimeToFirst or QuestionKind.CompetingEvents && question.Rows.HasOccasions())
         {
             context.Fault(
                 question.Place, "rows", "A first event happens once, so rows must not be repeated.",
@@ -76,12 +79,7 @@ internal static class QuestionRules
         ValueNature? outcome = Covering(question, "outcome", question.Outcome, context);
         if (outcome is not null)
         {
-            (bool suits, string needed) = question.Kind switch
-            {
-                QuestionKind.Odds => (outcome.IsYesNo, "a measure of kind any_event, or a column of two codes"),
-                QuestionKind.Rate => (outcome.Kind == ValueKind.WholeNumber, "a count"),
-                _ => (outcome.IsNumeric, "a measure of numbers"),
-            };
+            (bool suits, string needed) = SuitsOutcome(question.Kind, outcome);
             if (!suits)
             {
                 context.Fault(
@@ -95,7 +93,16 @@ internal static class QuestionRules
             if (Covering(question, path, id, context) is { IsNumeric: false })
                 context.Fault(question.Place, path, $"'{id}' holds no times.", "Name a measure of times.");
         }
-        if (Covering(question, "event", question.Event, context) is { IsYesNo: false })
+        if (question.Kind == QuestionKind.CompetingEvents)
+        {
+            if (Covering(question, "event", question.Event, context) is { } first && first.Codes.Length < 3)
+            {
+                context.Fault(
+                    question.Place, "event", $"'{question.Event}' does not say which of several events came first.",
+                    "Name a measure of kind first_of.");
+            }
+        }
+        else if (Covering(question, "event", question.Event, context) is { IsYesNo: false })
         {
             context.Fault(
                 question.Place, "event", $"'{question.Event}' does not say whether the exit is an event.",
@@ -114,12 +121,28 @@ internal static class QuestionRules
         for (int i = 0; i < question.Characteristics.Length; i++)
             Covering(question, $"characteristics[{i}]", question.Characteristics[i], context);
         context.Unique(question.Characteristics.Select((c, i) => (c, question.Place, $"characteristics[{i}]")), "characteristic");
-        if (question.Keep is not { } keep || Covering(question, "keep.measure", keep.Measure, context) is not { } kept)
+        if (question.Keep is { } keep)
+            CheckKeep(question, "keep", keep, context);
+    }
+
+    /// <summary>Whether a measure can be the outcome of a kind, and what can.</summary>
+    internal static (bool Suits, string Needed) SuitsOutcome(QuestionKind kind, ValueNature outcome) => kind switch
+    {
+        QuestionKind.Odds or QuestionKind.WithinPerson => (outcome.IsYesNo, "a measure of kind any_event, or a column of two codes"),
+        QuestionKind.Rate => (outcome.Kind == ValueKind.WholeNumber, "a count"),
+        QuestionKind.OrderedOdds => (outcome.Kind is ValueKind.WholeNumber or ValueKind.Code, "a score of whole numbers, or a measure of ordered codes"),
+        _ => (outcome.IsNumeric, "a measure of numbers"),
+    };
+
+    /// <summary>Reports a population that its measure cannot name.</summary>
+    internal static void CheckKeep(QuestionDefinition question, string path, RowFilter keep, RuleContext context)
+    {
+        if (Covering(question, $"{path}.measure", keep.Measure, context) is not { } kept)
             return;
         if (kept.Kind != ValueKind.Code)
         {
             context.Fault(
-                question.Place, "keep.measure", $"'{keep.Measure}' has no codes.",
+                question.Place, $"{path}.measure", $"'{keep.Measure}' has no codes.",
                 "Name a measure of codes or groups.");
         }
         for (int i = 0; i < keep.Codes.Length && kept.Kind == ValueKind.Code; i++)
@@ -127,7 +150,7 @@ internal static class QuestionRules
             if (!kept.Codes.Contains(keep.Codes[i]))
             {
                 context.Fault(
-                    question.Place, $"keep.codes[{i}]",
+                    question.Place, $"{path}.codes[{i}]",
                     $"Measure '{keep.Measure}' has no code '{keep.Codes[i]}'.",
                     NearestName.Hint(keep.Codes[i], kept.Codes));
             }
