@@ -125,21 +125,16 @@ public sealed record QuestionDefinition(
     Place Place)
 {
     /// <summary>Readings by rater and session (Agreement); null otherwise.</summary>
-    public ReadingColumn? Readings { get; init; 
+    public ReadingColumn? Readings { get; init; }
+
+    /// <summary>Measure that readings are compared with, such as imaging (Agreement, optional); null otherwise.</summary>
+    public string? Reference { get; init; }
+
     /// <summary>The question once more with one thing changed.</summary>
     public ImmutableArray<SensitivityAnalysis> Sensitivity { get; init; } = [];
 
     /// <summary>An outcome that the exposures cannot change, to reveal confounding; null for none.</summary>
     public NegativeControl? NegativeControl { get; init; }
-
-    /// <summary>Measure that readings are compared with, such as imaging (Agreement, optional); null otherwise.</summary>
-    public string? Reference { get; init; }
-}
-
-/// <summary>A column of readings as they were taken, not reduced over raters.</summary>
-/// <param name="Table">Table with one row per participant, side, session and rater.</param>
-/// <param name="Column">Column of numbers.</param>
-public sealed record ReadingColumn(string Table, string Column);
 
     /// <summary>How missing values are imputed beside the complete cases; null for not at all.</summary>
     public MissingDataPlan? MissingData { get; init; }
@@ -147,6 +142,11 @@ public sealed record ReadingColumn(string Table, string Column);
     /// <summary>Knots of the curve of each continuous exposure: 3, 4 or 5.</summary>
     public int ShapeKnots { get; init; } = 4;
 }
+
+/// <summary>A column of readings as they were taken, not reduced over raters.</summary>
+/// <param name="Table">Table with one row per participant, side, session and rater.</param>
+/// <param name="Column">Column of numbers.</param>
+public sealed record ReadingColumn(string Table, string Column);
 
 /// <summary>The question once more with one thing changed.</summary>
 /// <param name="Name">Name.</param>

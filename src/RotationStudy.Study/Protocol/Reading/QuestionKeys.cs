@@ -20,8 +20,8 @@ internal sealed class QuestionKeys
             QuestionKind.TimeToFirst, ["exit", "event", "exposures", "family", "time_unit_days", "time_unit"],
             ["entry", .. OfEveryModel, "group_by", "missing_data"]),
         [QuestionKind.AllEvents] = new(
-        [QuestionKind.Agreement] = new(QuestionKind.Agreement, ["readings"], ["reference", "group_by"]),
             QuestionKind.AllEvents, ["entry", "exit", "event", "exposures", "family", "time_unit_days", "time_unit"], OfEveryModel),
+        [QuestionKind.Agreement] = new(QuestionKind.Agreement, ["readings"], ["reference", "group_by"]),
         [QuestionKind.OrderedOdds] = new(QuestionKind.OrderedOdds, ["outcome", "exposures", "family"], OfEveryModel),
         [QuestionKind.CompetingEvents] = new(
             QuestionKind.CompetingEvents, ["exit", "event", "exposures", "family", "time_unit_days", "time_unit"], [.. OfEveryModel, "group_by"]),
