@@ -26,7 +26,7 @@ internal static class FaultTally
                 [.. g.SelectMany(f => Finders(f, byRule)).Distinct().Order(StringComparer.Ordinal)])),
         ];
         // What a whole file lacks is missed everywhere: nothing beside it is a false alarm.
-        if (faults.Any(f => ExportDamage.DamagesWholeFile(f.Way)))
+        if (faults.Any(f => ExportDamage.IsPlantedAlone(f.Way)))
             return new FaultCounts(ways, []);
         HashSet<string> touched = [.. faults.SelectMany(f => f.Participants), .. faults.Select(f => f.After)];
         HashSet<(string, int)> lines = [.. faults.SelectMany(f => f.Lines.Select(l => (f.File, l)))];

@@ -17,9 +17,9 @@ internal static class PlantedFaultStudy
     private const int Participants = 1500;
     private const int Each = 8;
 
-    private static readonly int[] Seeds = [1, 2, 3];
+    private static readonly int[] Seeds = [101, 102, 103];
 
-    private static readonly int[] CleanSeeds = [11, 12, 13, 14, 15];
+    private static readonly int[] CleanSeeds = [111, 112, 113, 114, 115];
 
     internal static int Run(string repository)
     {
@@ -49,7 +49,7 @@ internal static class PlantedFaultStudy
         ImmutableArray<Finding> before = MakeUp(protocol, folder, seed, rounding: false);
         Describe(cleanTable, seed.ToString(CultureInfo.InvariantCulture), before);
         List<FaultCounts> counts = [Damaged(protocol, folder, folder + "-damaged", seed, null, before)];
-        foreach (string way in ExportDamage.Ways.Where(ExportDamage.DamagesWholeFile))
+        foreach (string way in ExportDamage.Ways.Where(ExportDamage.IsPlantedAlone))
             counts.Add(Damaged(protocol, folder, $"{folder}-{way}", seed, [way], before));
         return counts;
     }

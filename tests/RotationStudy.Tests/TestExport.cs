@@ -100,6 +100,9 @@ internal sealed class TestExport : IDisposable
         return this;
     }
 
+    /// <summary>The names of the files, in order.</summary>
+    internal IReadOnlyList<string> Files => [.. files.Keys];
+
     /// <summary>The lines of a file, header first, to be shuffled or re-encoded by a test.</summary>
     internal List<string> Lines(string file) => files[file];
 

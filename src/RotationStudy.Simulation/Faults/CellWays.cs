@@ -14,7 +14,9 @@ internal static class CellWays
         Cell("unit_in_the_cell", "The degree sign stands in the cell.", ["type.number"], Exams, "thigh_foot_angle_deg", v => v + "°"),
         Cell("blank_in_the_cell", "A blank stands before a number.", ["type.number"], Exams, "hip_external_rotation_deg", v => " " + v),
         Cell("decimal_comma", "A number has a comma.", ["type.decimal_comma"], "imaging.csv", "tubercle_distance_mm", v => v.Replace('.', ',') + (v.Contains('.') ? "" : ",0")),
-        Cell("date_for_a_day", "A date stands for a day.", ["type.number"], "visits.csv", "visit_day", _ => "2024-03-01"),
+        Cell("date_for_a_day", "A date stands for a day.", ["identity.date"], "visits.csv", "visit_day", _ => "2024-03-01") with { Alone = true },
+        Cell("mail_address", "An e-mail address stands in a cell.", ["identity.email"], "visits.csv", "visit_day", _ => "someone@clinic.example") with { Alone = true },
+        Cell("telephone_number", "A telephone number stands in a cell.", ["identity.phone"], "visits.csv", "visit_day", _ => "+99 555 010 199") with { Alone = true },
         Cell("not_a_number_mark", "A spreadsheet error stands for a number.", ["type.number"], "outcomes.csv", "knee_function_score", _ => "#VALUE!"),
         Cell("fraction_of_a_whole", "A whole number has a fraction.", ["type.whole_number"], Exams, "patellar_glide_quadrants", v => v + ".5"),
         Cell("digit_too_many", "A digit is typed twice.", ["range.possible"], Exams, Inward, v => v + v[^1] + "0"),
@@ -37,7 +39,7 @@ internal static class CellWays
         Id("letter_that_looks_alike", "An identifier has a letter of another alphabet.", ["identifier.form"], v => "А" + v[1..]),
         Id("id_in_other_case", "An identifier is written in small letters.", ["participant.unknown"], v => v.ToLowerInvariant()),
         Id("letter_for_a_digit", "The letter O stands for a zero.", ["participant.unknown"], v => v.Contains('0') ? v.Replace('0', 'O') : v + "O"),
-        Id("id_of_nobody", "An identifier belongs to nobody.", ["participant.unknown"], v => v + "99999"),
+        Id("id_of_nobody", "An identifier belongs to nobody.", ["participant.unknown"], v => v + "99"),
     ];
 
     internal static double Number(string cell) => double.Parse(cell, NumberStyles.Float, CultureInfo.InvariantCulture);

@@ -8,7 +8,7 @@ namespace RotationStudy.Simulation.Faults;
 /// <summary>Damages a clean made-up export in declared ways at random places, and says what it did.</summary>
 public static class ExportDamage
 {
-    /// <summary>Names of the ways, in the order in which they are planted; those that damage a whole file come last.</summary>
+    /// <summary>Names of the ways, in the order in which they are planted; those that are planted alone are among them.</summary>
     public static ImmutableArray<string> Ways { get; } = [.. All.Select(w => w.Name)];
 
     internal static IEnumerable<FaultWay> All => [.. CourseWays.All, .. RowWays.All, .. CellWays.All, .. HiddenWays.All, .. FileWays.All];
@@ -25,9 +25,9 @@ public static class ExportDamage
     /// <param name="way">Name of the way.</param>
     public static string? WhyHidden(string way) => Way(way).Hidden;
 
-    /// <summary>Whether a fault of the way damages a whole file and is therefore planted alone.</summary>
+    /// <summary>Whether a fault of the way damages a whole file or stops the export, and is therefore planted alone.</summary>
     /// <param name="way">Name of the way.</param>
-    public static bool DamagesWholeFile(string way) => Way(way).WholeFile;
+    public static bool IsPlantedAlone(string way) => Way(way).Alone;
 
     /// <summary>Writes a damaged copy of an export.</summary>
     /// <param name="clean">Folder of the clean export.</param>
@@ -41,11 +41,11 @@ public static class ExportDamage
         ExportText export = ExportText.Read(clean);
         HashSet<string> touched = new(StringComparer.Ordinal);
         List<(string Way, Planted Planted)> done = [];
-        foreach (FaultWay way in All.Where(w => ways?.Contains(w.Name) ?? !w.WholeFile))
+        foreach (FaultWay way in All.Where(w => ways?.Contains(w.Name) ?? !w.Alone))
         {
             // One stream per way: a new way moves no other one's draws.
             Damage damage = new(export, NamedStreams.Shared(seed).Open($"damage/{way.Name}"), touched);
-            for (int i = 0; i < (way.WholeFile || way.Name == "rater_rounds" ? 1 : each); i++)
+            for (int i = 0; i < (way.Alone || way.Name == "rater_rounds" ? 1 : each); i++)
             {
                 if (way.Plant(damage) is { } planted)
                     done.Add((way.Name, planted));

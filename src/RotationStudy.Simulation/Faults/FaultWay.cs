@@ -8,8 +8,8 @@ namespace RotationStudy.Simulation.Faults;
 /// <param name="Plant">Does it once at a random place; null where no place is left.</param>
 internal sealed record FaultWay(string Name, string Does, string[] FoundBy, string? Hidden, Func<Damage, Planted?> Plant)
 {
-    /// <summary>Whether it damages a file as a whole, so that other faults of the file cannot be seen.</summary>
-    internal bool WholeFile { get; init; }
+    /// <summary>Whether it damages a file as a whole or stops the export, so that other faults cannot be seen beside it.</summary>
+    internal bool Alone { get; init; }
 }
 
 /// <summary>What was done at one place.</summary>

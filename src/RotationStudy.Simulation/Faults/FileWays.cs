@@ -21,7 +21,7 @@ internal static class FileWays
             ExportFileText text = d.Export.Has(file) ? d.Export[file] : new ExportFileText([], []);
             damage(d.Export, text);
             return new Planted(file, [], [], null, "whole file", does);
-        }) { WholeFile = true };
+        }) { Alone = true };
 
     private static void Drop(ExportFileText file, string column)
     {

@@ -19,7 +19,7 @@ public sealed class ExportFuzzTests
             (file, mutations) =>
             {
                 using TestExport export = TestExport.Clean();
-                string name = TestExport.Protocol.Tables[file].File;
+                string name = export.Files[file % export.Files.Count];
                 byte[] bytes = System.Text.Encoding.UTF8.GetBytes(string.Join('\n', export.Lines(name)));
                 foreach ((int where, int cut, byte[] put) in mutations)
                 {

@@ -6,14 +6,14 @@ namespace RotationStudy.Tests.Protocol;
 public sealed class ChoiceRulesTests
 {
     [Theory]
-    [InlineData("question: Q5\n", "question: Q9\n", "Q9", "No question is called 'Q9'.", "Did you mean 'Q1'?")]
+    [InlineData("question: Q5\n", "question: Q55\n", "Q55", "No question is called 'Q55'.", "Did you mean 'Q5'?")]
     [InlineData("exposure: anteversion\n", "exposure: anteversoin\n", "anteversoin", "'anteversoin' is no exposure of question Q5.", "Did you mean 'anteversion'?")]
     [InlineData("by: laxity_seven", "by: laxity_sevn", "laxity_sevn", "No measure is called 'laxity_sevn'.", "Did you mean 'laxity_seven'?")]
     [InlineData("by: laxity_seven", "by: sex", "sex }]", "Question Q5 uses 'sex' already.", "Leave the other term out")]
     [InlineData("by: laxity_seven", "by: maturity", "maturity }]", "'maturity' cannot stand in for 'laxity_nine': one has codes, the other numbers.", "Name a measure of the same kind of values.")]
     [InlineData("replace: [{ measure: laxity_nine", "replace: [{ measure: site", "site, by", "Question Q5 does not use 'site'.", "Use")]
     [InlineData("leave_out: [laxity_nine]", "leave_out: [maturity]", "maturity]", "Question Q5 is not adjusted for 'maturity'.", "Use")]
-    [InlineData("measure: patellar_height, per: 0.1", "measure: age_years, per: 0.1", "age_years, per: 0.1", "Question Q5 uses 'age_years' already.", "Remove it here.")]
+    [InlineData("measure: patellar_height, per: 0.1, reason", "measure: age_years, per: 0.1, reason", "age_years, per: 0.1, reason", "Question Q5 uses 'age_years' already.", "Remove it here.")]
     [InlineData("merge_within_days: 7 }", "merge_within_days: -7 }", "-7 }", "A window of days cannot be negative.", "Write 0 or more.")]
     [InlineData(", merge_within_days: 7 }", " }", "{ label: within 7 days", "Option 'within 7 days' changes nothing.", "Say what it replaces")]
     [InlineData("It is the score that most clinics record. }", "It is the score that most clinics record., merge_within_days: 3 }", "{ label: nine components", "The first option of 'Laxity score' is the planned one and must change nothing.", "Write the planned option first")]

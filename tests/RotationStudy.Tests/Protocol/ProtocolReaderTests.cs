@@ -28,7 +28,7 @@ public sealed class ProtocolReaderTests
     [InlineData("plan.yaml", "outcome: function_score", "outcome: fuction_score", "fuction_score", "No measure is called 'fuction_score'.", "Did you mean 'function_score'?")]
     [InlineData("plan.yaml", "reference: M", "reference: male", "male, reason", "Measure 'sex' has no code 'male'.", "Use 'F', 'M'.")]
     [InlineData("plan.yaml", "clear_codes: [free]", "clear_codes: [clear]", "clear]", "Column 'hip_finding' has no code 'clear'.", "Use 'free', 'painful', 'restricted', 'not_examined'.")]
-    [InlineData("figures.yaml", "questions: [Q6]", "questions: [Q7]", "Q7", "No question is called 'Q7'.", "Did you mean 'Q1'?")]
+    [InlineData("figures.yaml", "questions: [Q6]", "questions: [Q77]", "Q77", "No question is called 'Q77'.", "Did you mean 'Q7'?")]
     [InlineData("figures.yaml", "exposure: anteversion", "exposure: anteversoin", "anteversoin", "'anteversoin' is no exposure of question Q2.", "Did you mean 'anteversion'?")]
     // Units, ranges, sources.
     [InlineData("tables.yaml", "unit: years", "unit: year", "year\n", "Unknown unit 'year'.", "Did you mean 'years'?")]
@@ -104,8 +104,8 @@ public sealed class ProtocolReaderTests
         using DamagedProtocol protocol = new DamagedProtocol()
             .Replace("study.yaml", "design: Prospective", "desing: Prospective")
             .Replace("tables.yaml", "unit: cm", "unit: zm")
-            .Replace("plan.yaml", "outcome: function_score", "outcome: score")
-            .Replace("figures.yaml", "questions: [Q6]", "questions: [Q9]");
+            .Replace("plan.yaml", "outcome: laxity_nine", "outcome: laxity")
+            .Replace("figures.yaml", "questions: [Q6]", "questions: [Q99]");
         IReadOnlyList<ProtocolFault> faults = protocol.Faults();
         Assert.Equal(["figures.yaml", "plan.yaml", "study.yaml", "study.yaml", "tables.yaml"], faults.Select(f => f.Place.File));
         ProtocolError error = Assert.Throws<ProtocolError>(() => ProtocolReader.Read(protocol.Folder));

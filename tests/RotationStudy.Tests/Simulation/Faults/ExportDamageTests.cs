@@ -32,7 +32,7 @@ public sealed class ExportDamageTests : IDisposable
     {
         string clean = MakeUp(60);
         ImmutableArray<Finding> before = Check(clean);
-        foreach (string way in ExportDamage.Ways.Where(ExportDamage.DamagesWholeFile))
+        foreach (string way in ExportDamage.Ways.Where(ExportDamage.IsPlantedAlone))
         {
             string damaged = Path.Combine(folder, way);
             FaultCounts counts = FaultTally.Count(ExportDamage.Plant(clean, damaged, 5, 1, [way]), Check(damaged), before);
