@@ -17,6 +17,9 @@ public sealed record Figure(
 {
     private const int ThumbnailDotsPerInch = 96;
 
+    /// <summary>How the numbers drawn were reached, for the methods section of a paper; empty where nothing was estimated.</summary>
+    public string Method { get; init; } = "";
+
     /// <summary>A small PNG for lists of figures.</summary>
     public required ReadOnlyMemory<byte> Thumbnail { get; init; }
 
@@ -27,6 +30,7 @@ public sealed record Figure(
         FigureSvg.WriteInline(drawing.Page, request.Id, request.Title, drawing.AlternativeText),
         drawing.Data)
     {
+        Method = drawing.Method,
         Thumbnail = FigurePng.Write(drawing.Page, ThumbnailDotsPerInch),
     };
 }
@@ -38,6 +42,9 @@ public sealed record Figure(
 /// <param name="Data">The numbers drawn.</param>
 internal sealed record FigureDrawing(FigurePage Page, string Caption, string AlternativeText, FlatTable Data)
 {
+    /// <summary>How the numbers drawn were reached, for the methods section of a paper; empty where nothing was estimated.</summary>
+    internal string Method { get; init; } = "";
+
     /// <summary>In place of a figure that has nothing to draw: its title and the reason.</summary>
     internal static FigureDrawing Without(FigureRequest request, FigureStyle style, string reason)
     {

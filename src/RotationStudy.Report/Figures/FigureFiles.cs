@@ -36,7 +36,7 @@ public static class FigureFiles
     }
 
     private static string Words(FigureRequest request, FigureDrawing drawing, FigureStyle style)
-        => $"{request.Title}\n\n{drawing.Caption} Numbers are rounded for reading; the CSV holds them in full.\n\n{drawing.AlternativeText}\n\nUse: {style.Label}.{TooTall(drawing.Page)}\n";
+        => $"{request.Title}\n\n{drawing.Caption} Numbers are rounded for reading; the CSV holds them in full.\n\n{(drawing.Method.Length > 0 ? drawing.Method + "\n\n" : "")}{drawing.AlternativeText}\n\nUse: {style.Label}.{TooTall(drawing.Page)}\n";
 
     /// <summary>A slide that its content outgrows is taller than 16:9 rather than lettered too small to read.</summary>
     private static string TooTall(FigurePage page)

@@ -17,7 +17,7 @@ internal static class FigureSection
             page.Markup(new TrustedMarkup(figure.InlineSvg));
         else
             page.Open("img", ("alt", figure.AlternativeText), ("src", "data:image/png;base64," + Convert.ToBase64String(figure.Png.Span)));
-        page.Open("figcaption").Element("strong", figure.Title + ". ").Text(figure.Caption + " Files: ");
+        page.Open("figcaption").Element("strong", figure.Title + ". ").Text($"{figure.Caption} {figure.Method}".TrimEnd() + " Files: ");
         foreach (string ending in new[] { "png", "svg", "csv", "txt" })
             page.Link($"figures/{figure.Id}.{ending}", ending.ToUpperInvariant()).Text(" ");
         page.Close("figcaption");

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using RotationStudy.Statistics;
 using RotationStudy.Study.Analyses.Agreement;
+using RotationStudy.Study.Analyses.Pictures;
 using RotationStudy.Study.Measures;
 using RotationStudy.Study.Protocol;
 using RotationStudy.Study.Results;
@@ -48,7 +49,27 @@ public static class AnalysisRunner
     /// <param name="measures">All measures.</param>
     /// <param name="question">The question.</param>
     public static QuestionResult AnswerInFull(StudyProtocol protocol, DerivedMeasures measures, QuestionDefinition question)
-        => QuestionSupplements.Add(protocol, measures, question, Answer(protocol, measures, question));
+        => QuestionSupplements.Add(protocol, measures, question, Answer(protocol, measures, question)) with { Rising = Rising(protocol, measures, question) };
+
+    /// <summary>Curves that rise from zero stand on their own, even where the model cannot be fitted.</summary>
+    private static ImmutableArray<RisingCurves> Rising(StudyProtocol protocol, DerivedMeasures measures, QuestionDefinition question)
+    {
+        if (question.Kind is not (QuestionKind.Rate or QuestionKind.AllEvents or QuestionKind.CompetingEvents))
+            return [];
+        AnalysisInput input = AnalysisInput.Prepare(protocol, measures, question);
+        try
+        {
+            return input.Table.ParticipantCount < 2 ? []
+                : question.Kind == QuestionKind.Rate ? MeanEventCurves.OfCounts(input)
+                : question.Kind == QuestionKind.AllEvents ? MeanEventCurves.OfIntervals(input)
+                : IncidenceCurves.Of(input);
+        }
+        catch (StatisticsError)
+        {
+            // The question itself says what is wrong with its rows.
+            return [];
+        }
+    }
 
     /// <summary>The measures that every row of a question's table must have, in the order in which a gap is blamed.</summary>
     public static ImmutableArray<string> NeededMeasures(QuestionDefinition question)

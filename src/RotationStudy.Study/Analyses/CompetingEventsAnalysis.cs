@@ -43,7 +43,7 @@ internal static class CompetingEventsAnalysis
             [.. input.Values(input.Question.Event).Select(v => (int)v)]);
 
     /// <summary>The group of each row in words; null where there are no groups or some row has none.</summary>
-    private static string[]? Groups(AnalysisInput input)
+    internal static string[]? Groups(AnalysisInput input)
     {
         if (input.Question.GroupBy is not { } id)
             return null;

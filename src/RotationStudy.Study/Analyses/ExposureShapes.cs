@@ -71,7 +71,10 @@ internal static class ExposureShapes
             [.. points.Select(p => map(p.Difference.Value))],
             [.. points.Select(p => map(p.Difference.Interval.Lower))],
             [.. points.Select(p => map(p.Difference.Interval.Upper))],
-            test.PValue, Words(test, spline.Knots.Count, input.Terms.Terms.Any(t => t.Role == "interaction")));
+            test.PValue, Words(test, spline.Knots.Count, input.Terms.Terms.Any(t => t.Role == "interaction")))
+        {
+            Values = [.. term.Values.Select(InUnits)],
+        };
     }
 
     private static string Words(TestResult test, int knots, bool products)

@@ -29,6 +29,7 @@ internal static class QuestionSupplements
         return answer with
         {
             Supplement = supplement,
+            Subgroups = [.. question.Subgroups.Select(s => SubgroupAnalysis.Estimate(protocol, measures, question, s))],
             Citations = [.. answer.Citations, .. supplement.EValues.IsEmpty ? Array.Empty<string>() : [Sources.EValue], .. supplement.MissingData is null ? Array.Empty<string>() : [Sources.Rubin]],
             Warnings = [.. answer.Warnings, .. findings.Where(f => f.Status == FindingStatus.Doubtful).Select(Warning)],
         };

@@ -20,6 +20,7 @@ internal static class TrajectoryAnalysis
             $"Linear mixed model of {Sentences.LowerFirst(Labels.WithUnit(outcome))} with an intercept{slope} of its own for each {input.Protocol.Study.ParticipantWords.One} (REML; {fit.Coefficients.VarianceMethod}).") with
         {
             Estimates = rows,
+            Growth = Pictures.GrowthLinesBuilder.Build(input, fit.Coefficients),
             Citations = [Sources.LairdWare, Sources.Satterthwaite],
             Diagnostics = [.. Diagnostics.VarianceComponents(fit)],
         };

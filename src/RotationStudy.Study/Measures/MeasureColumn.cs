@@ -44,6 +44,9 @@ public sealed record DerivedMeasures(
     /// <summary>For each measure of kind time_after, in declared order: whether and until when it was waited for.</summary>
     public ImmutableArray<WaitedFor> Waits { get; init; } = [];
 
+    /// <summary>For each count of events, by its id: when they happened; one history per row of the measure, null where the count is missing.</summary>
+    public ImmutableDictionary<string, ImmutableArray<EventHistory?>> Histories { get; init; } = ImmutableDictionary<string, ImmutableArray<EventHistory?>>.Empty;
+
     /// <summary>Readings as they were taken, by the id of the question that asks for them.</summary>
     public ImmutableDictionary<string, ReadingSet> Readings { get; init; } = ImmutableDictionary<string, ReadingSet>.Empty;
 
@@ -52,6 +55,12 @@ public sealed record DerivedMeasures(
     public MeasureColumn this[string id]
         => Columns.FirstOrDefault(c => c.Definition.Id == id) ?? throw new KeyNotFoundException($"No measure is called '{id}'.");
 }
+
+/// <summary>The events of a row within its follow-up.</summary>
+/// <param name="Entry">Day on which the follow-up begins.</param>
+/// <param name="End">Day on which it ends.</param>
+/// <param name="Days">Days of the events, increasing, after entry and up to the end.</param>
+public sealed record EventHistory(double Entry, double End, ImmutableArray<double> Days);
 
 /// <summary>A side at a visit whose hip is painful, restricted or was not examined.</summary>
 /// <param name="Key">Participant, side and visit.</param>

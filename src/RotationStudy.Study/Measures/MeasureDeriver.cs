@@ -25,6 +25,8 @@ public static class MeasureDeriver
         return new DerivedMeasures(index.Keys, columns.ToImmutable(), gate.Listed, index.Levels)
         {
             Waits = [.. columns.Where(c => c.Definition is AfterMeasure { Value: AfterValue.TimeAfter }).Select(c => Wait(c, derivation))],
+            Histories = columns.Where(c => c.Definition is EventCountMeasure)
+                .ToImmutableDictionary(c => c.Definition.Id, c => UnitEvents.Histories((EventCountMeasure)c.Definition, derivation), StringComparer.Ordinal),
             Readings = protocol.Plan.Questions.Where(q => q.Readings is not null)
                 .ToImmutableDictionary(q => q.Id, q => ReadingSet.Read(q.Readings!, derivation), StringComparer.Ordinal),
         };

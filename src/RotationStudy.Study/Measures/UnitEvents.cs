@@ -21,6 +21,22 @@ internal static class UnitEvents
     internal static MeasureColumn FirstDay(FirstEventDayMeasure measure, Derivation derivation)
         => Derive(measure, measure.Events, measure.FollowUp, derivation, (days, end) => days.Count > 0 ? days[0] : end);
 
+    /// <summary>When the events of a count happened, a history per row of its follow-up.</summary>
+    internal static ImmutableArray<EventHistory?> Histories(EventCountMeasure measure, Derivation derivation)
+    {
+        MeasureColumn time = derivation.Done[measure.FollowUp];
+        return
+        [
+            .. DaysAtRisk(measure.Events, measure.FollowUp, derivation).Select((days, row) =>
+            {
+                if (days is null)
+                    return null;
+                (double entry, double end) = FollowUpTime.Span((FollowUpMeasure)time.Definition, time, row, derivation);
+                return new EventHistory(entry, end, [.. days]);
+            }),
+        ];
+    }
+
     /// <summary>The days on which each row of a level had the event, increasing, merged; day 0 and before left out.</summary>
     internal static List<double>[] Days(EventSelection selection, LevelIndex level, Derivation derivation)
     {

@@ -141,6 +141,9 @@ public sealed record QuestionDefinition(
 
     /// <summary>Knots of the curve of each continuous exposure: 3, 4 or 5.</summary>
     public int ShapeKnots { get; init; } = 4;
+
+    /// <summary>Measures whose groups get estimates of their own, fixed before the data are opened; empty for none.</summary>
+    public ImmutableArray<string> Subgroups { get; init; } = [];
 }
 
 /// <summary>A column of readings as they were taken, not reduced over raters.</summary>

@@ -52,4 +52,11 @@ public sealed record LimitsLine(
     string First, string Second, int Participants, int Pairs,
     double Bias, double BiasLower, double BiasUpper,
     double Lower, double LowerLower, double LowerUpper, double Upper, double UpperLower, double UpperUpper,
-    double? Slope, double? SlopeLower, double? SlopeUpper);
+    double? Slope, double? SlopeLower, double? SlopeUpper)
+{
+    /// <summary>Mean of the two readings of each pair.</summary>
+    public ImmutableArray<double> Means { get; init; } = [];
+
+    /// <summary>First minus second of each pair, in the same order.</summary>
+    public ImmutableArray<double> Differences { get; init; } = [];
+}

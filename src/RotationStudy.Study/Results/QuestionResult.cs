@@ -44,6 +44,15 @@ public sealed record QuestionResult(
 
     /// <summary>Further analyses, checks, curves of exposures and what it would take to change the conclusion.</summary>
     public QuestionSupplement Supplement { get; init; } = QuestionSupplement.None;
+
+    /// <summary>Curves that rise from zero: cumulative incidence per event, or the mean number of events.</summary>
+    public ImmutableArray<RisingCurves> Rising { get; init; } = [];
+
+    /// <summary>Single lines, mean and norm of a quantity over age or time, for a question of kind trajectory; null otherwise.</summary>
+    public GrowthLines? Growth { get; init; }
+
+    /// <summary>Estimates of the exposures within each subgroup that the plan names.</summary>
+    public ImmutableArray<SubgroupEstimates> Subgroups { get; init; } = [];
 }
 
 /// <summary>How much an answer rests on.</summary>

@@ -85,7 +85,11 @@ public sealed record ShapeCurve(
     string Exposure, string Label, string Scale, string? Unit, double NoEffect, double Reference,
     ImmutableArray<double> Knots, ImmutableArray<double> X,
     ImmutableArray<double> Estimate, ImmutableArray<double> Lower, ImmutableArray<double> Upper,
-    double NonLinearityPValue, string Words);
+    double NonLinearityPValue, string Words)
+{
+    /// <summary>Values of the exposure in the fit, one per row, in the exposure's unit.</summary>
+    public ImmutableArray<double> Values { get; init; } = [];
+}
 
 /// <summary>Answers under different assumptions about what is missing, side by side.</summary>
 /// <param name="Rows">Rows of the imputed tables.</param>

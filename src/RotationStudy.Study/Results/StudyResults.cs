@@ -38,6 +38,15 @@ public sealed record StudyResults(
 
     /// <summary>How the cohort reads under each cut-off of a score; null where the protocol declares none.</summary>
     public ScoreReadings? Scores { get; init; }
+
+    /// <summary>What figures of measures draw, beside the questions.</summary>
+    public FigureValues Values { get; init; } = FigureValues.None;
+
+    /// <summary>How predicted risks compare with what happened, one per model or score and sample.</summary>
+    public ImmutableArray<RiskPerformance> Risks { get; init; } = [];
+
+    /// <summary>Mean curves over an arc with simultaneous bands.</summary>
+    public ImmutableArray<TrackingResult> Tracking { get; init; } = [];
 }
 
 /// <summary>The study in words.</summary>

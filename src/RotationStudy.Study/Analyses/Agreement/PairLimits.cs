@@ -22,7 +22,11 @@ internal static class PairLimits
                 limits.Bias.Value, limits.Bias.Interval.Lower, limits.Bias.Interval.Upper,
                 limits.Lower.Value, limits.Lower.Interval.Lower, limits.Lower.Interval.Upper,
                 limits.Upper.Value, limits.Upper.Interval.Lower, limits.Upper.Interval.Upper,
-                trend?.Value, trend?.Interval.Lower, trend?.Interval.Upper);
+                trend?.Value, trend?.Interval.Lower, trend?.Interval.Upper)
+            {
+                Means = [.. pairs.Select(p => (p.First + p.Second) / 2)],
+                Differences = [.. pairs.Select(p => p.First - p.Second)],
+            };
         }
         catch (StatisticsError fault)
         {

@@ -17,6 +17,9 @@ internal static class FiguresReader
                 section.Text("id"), kind, section.Text("title"), section.Texts("questions"), section.OptionalText("exposure"), section.Place)
             {
                 Uses = section.Words<FigureUse>("uses"),
+                Measures = section.Texts("measures"),
+                Marks = section.OptionalText("marks"),
+                By = section.OptionalText("by"),
             });
             section.Close();
         }

@@ -68,6 +68,7 @@ internal static class PlanReader
             Sensitivity = keys.Uses(section, "sensitivity") ? SupplementReader.Sensitivity(section) : [],
             NegativeControl = keys.Uses(section, "negative_control") ? SupplementReader.NegativeControl(section) : null,
             MissingData = keys.Uses(section, "missing_data") ? SupplementReader.MissingData(section) : null,
+            Subgroups = keys.Uses(section, "subgroups") ? section.Texts("subgroups") : [],
             ShapeKnots = keys.Uses(section, "shape_knots") && section.Has("shape_knots") ? section.WholeNumber("shape_knots") : 4,
         };
         section.Close();

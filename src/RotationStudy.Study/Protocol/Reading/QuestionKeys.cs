@@ -6,7 +6,7 @@ namespace RotationStudy.Study.Protocol.Reading;
 /// <summary>Which keys a kind of question must have, and which it may have. All others are faults.</summary>
 internal sealed class QuestionKeys
 {
-    private static readonly string[] OfEveryModel = ["adjustment", "interactions", "sensitivity", "shape_knots"];
+    private static readonly string[] OfEveryModel = ["adjustment", "interactions", "sensitivity", "shape_knots", "subgroups"];
 
     private static readonly FrozenDictionary<QuestionKind, QuestionKeys> ByKind = new Dictionary<QuestionKind, QuestionKeys>
     {
@@ -15,12 +15,12 @@ internal sealed class QuestionKeys
         [QuestionKind.Trajectory] = new(QuestionKind.Trajectory, ["outcome", "exposures", "family"], [.. OfEveryModel, "random_slope"]),
         [QuestionKind.Odds] = new(QuestionKind.Odds, ["outcome", "exposures", "family"], [.. OfEveryModel, "negative_control", "missing_data"]),
         [QuestionKind.Rate] = new(
-            QuestionKind.Rate, ["outcome", "follow_up", "exposures", "family", "time_unit_days", "time_unit"], [.. OfEveryModel, "negative_control", "missing_data"]),
+            QuestionKind.Rate, ["outcome", "follow_up", "exposures", "family", "time_unit_days", "time_unit"], [.. OfEveryModel, "group_by", "negative_control", "missing_data"]),
         [QuestionKind.TimeToFirst] = new(
             QuestionKind.TimeToFirst, ["exit", "event", "exposures", "family", "time_unit_days", "time_unit"],
             ["entry", .. OfEveryModel, "group_by", "missing_data"]),
         [QuestionKind.AllEvents] = new(
-            QuestionKind.AllEvents, ["entry", "exit", "event", "exposures", "family", "time_unit_days", "time_unit"], OfEveryModel),
+            QuestionKind.AllEvents, ["entry", "exit", "event", "exposures", "family", "time_unit_days", "time_unit"], [.. OfEveryModel, "group_by"]),
         [QuestionKind.Agreement] = new(QuestionKind.Agreement, ["readings"], ["reference", "group_by"]),
         [QuestionKind.OrderedOdds] = new(QuestionKind.OrderedOdds, ["outcome", "exposures", "family"], OfEveryModel),
         [QuestionKind.CompetingEvents] = new(

@@ -13,15 +13,16 @@ internal static class FigureRules
             context.PlainName(figure.Id, figure.Place, "id");
             CheckQuestions(figure, context);
             CheckExposure(figure, context);
+            FigureMeasureRules.Check(figure, context);
         }
     }
 
     private static void CheckQuestions(FigureDefinition figure, RuleContext context)
     {
-        if (figure.Kind == FigureKind.ParticipantFlow)
+        if (FigureMeasureRules.DrawsNoQuestion(figure.Kind))
         {
             if (figure.Questions.Length > 0)
-                context.Fault(figure.Place, "questions", "A participant flow draws the whole study.", "Remove 'questions'.");
+                context.Fault(figure.Place, "questions", figure.Kind == FigureKind.ParticipantFlow ? "A participant flow draws the whole study." : "This kind of figure draws no question.", "Remove 'questions'.");
             return;
         }
         if (figure.Questions.IsEmpty)
@@ -45,6 +46,11 @@ internal static class FigureRules
                 if (context.Protocol.Plan.Choices.All(c => c.Question != id))
                     context.Fault(figure.Place, $"questions[{i}]", $"The plan lists no choices for question {id}.", "Add them to 'choices' in plan.yaml.");
             }
+            else if (figure.Kind == FigureKind.SubgroupForest)
+            {
+                if (question.Subgroups.IsEmpty)
+                    context.Fault(figure.Place, $"questions[{i}]", $"Question {id} names no subgroups.", "Add 'subgroups' to it in plan.yaml.");
+            }
             else if (!Suits(figure.Kind, question.Kind))
             {
                 context.Fault(
@@ -59,10 +65,10 @@ internal static class FigureRules
     {
         if (figure.Exposure is not { } exposure)
             return;
-        if (figure.Kind != FigureKind.FitScatter)
+        if (figure.Kind is not (FigureKind.FitScatter or FigureKind.ExposureCurve or FigureKind.SubgroupForest))
         {
             context.Fault(
-                figure.Place, "exposure", "Only a figure of kind fit_scatter has an exposure.",
+                figure.Place, "exposure", "Only a figure of kind fit_scatter, exposure_curve or subgroup_forest has an exposure.",
                 "Remove 'exposure'.");
             return;
         }
@@ -75,7 +81,7 @@ internal static class FigureRules
                     figure.Place, "exposure", $"'{exposure}' is no exposure of question {question.Id}.",
                     NearestName.Hint(exposure, exposures));
             }
-            else if (context.Measure(figure.Place, "exposure", exposure) is { IsNumeric: false })
+            else if (figure.Kind != FigureKind.SubgroupForest && context.Measure(figure.Place, "exposure", exposure) is { IsNumeric: false })
             {
                 context.Fault(
                     figure.Place, "exposure", $"'{exposure}' has no numbers for an axis.",
@@ -90,6 +96,12 @@ internal static class FigureRules
         FigureKind.EventFreeCurves => question is QuestionKind.TimeToFirst,
         FigureKind.EstimateForest => question is QuestionKind.Odds or QuestionKind.Rate or QuestionKind.TimeToFirst or QuestionKind.AllEvents
             or QuestionKind.OrderedOdds or QuestionKind.CompetingEvents or QuestionKind.WithinPerson,
+        FigureKind.IncidenceCurves => question is QuestionKind.CompetingEvents,
+        FigureKind.MeanEvents => question is QuestionKind.Rate or QuestionKind.AllEvents,
+        FigureKind.ExposureCurve => question is not (QuestionKind.Baseline or QuestionKind.Agreement),
+        FigureKind.GrowthLines => question is QuestionKind.Trajectory,
+        FigureKind.AgreementLimits or FigureKind.ReliabilityForest => question is QuestionKind.Agreement,
+        FigureKind.RiskCalibration or FigureKind.RiskDiscrimination or FigureKind.RiskDecision or FigureKind.TrackingCurves => true,
         _ => false,
     };
 
@@ -97,6 +109,11 @@ internal static class FigureRules
     {
         FigureKind.FitScatter => "mean",
         FigureKind.EventFreeCurves => "time_to_first",
+        FigureKind.IncidenceCurves => "competing_events",
+        FigureKind.MeanEvents => "rate or all_events",
+        FigureKind.ExposureCurve => "mean, odds, rate or another with a model",
+        FigureKind.GrowthLines => "trajectory",
+        FigureKind.AgreementLimits or FigureKind.ReliabilityForest => "agreement",
         _ => "odds, rate, time_to_first or all_events",
     };
 }

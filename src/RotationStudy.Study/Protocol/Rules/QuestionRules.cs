@@ -18,6 +18,7 @@ internal static class QuestionRules
             TermRules.Check(question, context);
             AgreementRules.Check(question, context);
             SupplementRules.Check(question, context);
+            CheckSubgroups(question, context);
             if (question.TimeUnitDays <= 0)
             {
                 context.Fault(
@@ -123,6 +124,16 @@ internal static class QuestionRules
         context.Unique(question.Characteristics.Select((c, i) => (c, question.Place, $"characteristics[{i}]")), "characteristic");
         if (question.Keep is { } keep)
             CheckKeep(question, "keep", keep, context);
+    }
+
+    private static void CheckSubgroups(QuestionDefinition question, RuleContext context)
+    {
+        context.Unique(question.Subgroups.Select((s, i) => (s, question.Place, $"subgroups[{i}]")), "subgroup");
+        for (int i = 0; i < question.Subgroups.Length; i++)
+        {
+            if (Covering(question, $"subgroups[{i}]", question.Subgroups[i], context) is { IsGrouping: false })
+                context.Fault(question.Place, $"subgroups[{i}]", $"'{question.Subgroups[i]}' makes no groups.", "Name a measure of codes, of kind groups, or of kind any_event.");
+        }
     }
 
     /// <summary>Whether a measure can be the outcome of a kind, and what can.</summary>
