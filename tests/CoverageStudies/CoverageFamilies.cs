@@ -19,5 +19,6 @@ internal static class CoverageFamilies
             ["firth"] = GeneralizedLinearCoverage.Firth,
             ["recurrent"] = RecurrentCoverage.Studies,
             ["survival"] = SurvivalCoverage.Studies,
+            ["study-questions"] = StudyQuestions.Studies,
         };
 }

@@ -72,7 +72,7 @@ internal static class CoverageRunner
         return text.ToString();
     }
 
-    private static string FindRoot()
+    internal static string FindRoot()
     {
         DirectoryInfo? folder = new(AppContext.BaseDirectory);
         while (folder is not null && !File.Exists(Path.Combine(folder.FullName, "RotationStudy.sln")))

@@ -30,7 +30,7 @@ public sealed record EventScenario
     /// <summary>Log rate ratio, female against male.</summary>
     public required double LogFemale { get; init; }
 
-    /// <summary>Variance of the person's gamma frailty, mean one.</summary>
+    /// <summary>Variance of the person's gamma frailty, mean one; 0 for none.</summary>
     public required double FrailtyVariance { get; init; }
 
     /// <summary>Factor on the rate after the first dislocation of the follow-up.</summary>

@@ -29,7 +29,7 @@ internal static class ScenarioRules
         Rule(scenario.Diary.Weeks >= 1 && scenario.Diary.ChangeEveryDays >= 1, "diary", "Give at least one week, and changes a day apart or more.");
         Rule(scenario.Tracking.Trials >= 1 && scenario.Tracking.ScaleDegrees > 0, "tracking", "Give at least one trial and a scale above 0.");
         Rule(scenario.Imaging.InjuryImageMeanWaitDays > 0, "imaging.injury_image_mean_wait_days", "Give a wait above 0.");
-        Rule(scenario.Events.FrailtyVariance > 0, "events.frailty_variance", "Give a variance above 0.");
+        Rule(scenario.Events.FrailtyVariance >= 0, "events.frailty_variance", "Give 0 for none, or a variance above 0.");
 
         void Rule(bool holds, string key, string hint)
         {

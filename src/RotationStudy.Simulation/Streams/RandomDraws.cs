@@ -31,7 +31,7 @@ internal sealed class RandomDraws(int start)
     }
 
     /// <summary>A gamma number with mean one and that variance.</summary>
-    internal double UnitGamma(double variance) => Gamma.Sample(source, 1 / variance, 1 / variance);
+    internal double UnitGamma(double variance) => variance == 0 ? 1 : Gamma.Sample(source, 1 / variance, 1 / variance);
 
     /// <summary>A wait with that rate; infinite for rate zero.</summary>
     internal double Wait(double rate) => -Math.Log(1 - source.NextDouble()) / rate;
