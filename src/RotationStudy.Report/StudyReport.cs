@@ -1,4 +1,6 @@
 using System.Collections.Immutable;
+using RotationStudy.Report.Documents;
+using RotationStudy.Report.Documents.Pdf;
 using RotationStudy.Report.Figures;
 using RotationStudy.Report.Files;
 using RotationStudy.Report.Html;
@@ -37,7 +39,9 @@ public static class StudyReport
         progress?.Report("writing results");
         WriteResults(folder, results);
         progress?.Report("writing the report");
-        folder.Write("report.html", ReportPage.Write(results, figures));
+        HtmlWriter page = ReportPage.Compose(results, figures);
+        folder.Write("report.html", page.Finish());
+        folder.Write("report.pdf", PdfReport.Write(PaperReader.Read(page.Tree, results.Study.Title, figures)));
         folder.Complete(results);
     }
 

@@ -23,6 +23,15 @@ public sealed record Figure(
     /// <summary>A small PNG for lists of figures.</summary>
     public required ReadOnlyMemory<byte> Thumbnail { get; init; }
 
+    /// <summary>A PDF page of the figure's size.</summary>
+    public required ReadOnlyMemory<byte> Pdf { get; init; }
+
+    /// <summary>Width at final size, in points.</summary>
+    public required float Width { get; init; }
+
+    /// <summary>Height at final size, in points.</summary>
+    public required float Height { get; init; }
+
     internal static Figure Finish(FigureRequest request, FigureDrawing drawing) => new(
         request.Id, request.Title, drawing.Caption, drawing.AlternativeText,
         FigurePng.Write(drawing.Page),
@@ -32,6 +41,9 @@ public sealed record Figure(
     {
         Method = drawing.Method,
         Thumbnail = FigurePng.Write(drawing.Page, ThumbnailDotsPerInch),
+        Pdf = FigurePdf.Write(drawing.Page, request.Title),
+        Width = drawing.Page.Width * drawing.Page.Style.Scale,
+        Height = drawing.Page.Height * drawing.Page.Style.Scale,
     };
 }
 

@@ -9,8 +9,10 @@ internal static class Lettering
     /// <summary>Family names for SVG, ours first; the others have similar widths, and every text carries its length.</summary>
     internal const string SvgFamilies = "Open Sans, Noto Sans, Segoe UI, Helvetica Neue, Arial, sans-serif";
 
-    private static readonly Lazy<SKTypeface> Regular = new(() => Load("OpenSans-Regular.ttf"));
-    private static readonly Lazy<SKTypeface> Bold = new(() => Load("OpenSans-Bold.ttf"));
+    private const string RegularFile = "OpenSans-Regular.ttf", BoldFile = "OpenSans-Bold.ttf";
+
+    private static readonly Lazy<SKTypeface> Regular = new(() => Load(RegularFile));
+    private static readonly Lazy<SKTypeface> Bold = new(() => Load(BoldFile));
 
     /// <summary>Whether the typeface has every letter of a text.</summary>
     internal static bool Covers(string text) => Regular.Value.ContainsGlyphs(text) && Bold.Value.ContainsGlyphs(text);
@@ -83,11 +85,22 @@ internal static class Lettering
         return "\u2026";
     }
 
+    /// <summary>The file of the typeface, for documents that embed it.</summary>
+    internal static byte[] FontFile(bool bold)
+    {
+        using Stream stream = Open(bold ? BoldFile : RegularFile);
+        using MemoryStream file = new();
+        stream.CopyTo(file);
+        return file.ToArray();
+    }
+
     private static SKTypeface Load(string file)
     {
-        using Stream stream = typeof(Lettering).Assembly.GetManifestResourceStream("Fonts/" + file)
-            ?? throw new InvalidOperationException($"The font {file} is missing from the program.");
+        using Stream stream = Open(file);
         using SKData data = SKData.Create(stream);
         return SKTypeface.FromData(data);
     }
+
+    private static Stream Open(string file) => typeof(Lettering).Assembly.GetManifestResourceStream("Fonts/" + file)
+        ?? throw new InvalidOperationException($"The font {file} is missing from the program.");
 }

@@ -16,7 +16,13 @@ internal sealed class HtmlWriter
 
     private readonly StringBuilder _html = new("<!DOCTYPE html>\n");
     private readonly Stack<string> _open = new();
+    private readonly Stack<PageElement> _elements = new([new PageElement("page", [])]);
     private int _heading;
+
+    /// <summary>The same page as a tree, for documents that are no HTML.</summary>
+    internal PageElement Tree => _open.Count == 0
+        ? _elements.Peek()
+        : throw new InvalidOperationException($"<{_open.Peek()}> is still open.");
 
     /// <summary>Opens an element; an attribute whose value is null is left out.</summary>
     internal HtmlWriter Open(string tag, params ReadOnlySpan<(string Name, string? Value)> attributes)
@@ -28,8 +34,13 @@ internal sealed class HtmlWriter
                 _html.Append(CultureInfo.InvariantCulture, $" {name}=\"{Escape(value)}\"");
         }
         _html.Append('>');
+        PageElement element = new(tag, [.. attributes]);
+        _elements.Peek().Add(element);
         if (!Void.Contains(tag))
+        {
             _open.Push(tag);
+            _elements.Push(element);
+        }
         return this;
     }
 
@@ -37,6 +48,7 @@ internal sealed class HtmlWriter
     internal HtmlWriter Close(string tag)
     {
         string innermost = _open.Pop();
+        _elements.Pop();
         if (innermost != tag)
             throw new InvalidOperationException($"The page closes <{tag}> while <{innermost}> is open.");
         _html.Append("</").Append(tag).Append('>');
@@ -49,6 +61,7 @@ internal sealed class HtmlWriter
     internal HtmlWriter Text(string text)
     {
         _html.Append(Escape(text));
+        _elements.Peek().Add(VisibleText.Of(text));
         return this;
     }
 

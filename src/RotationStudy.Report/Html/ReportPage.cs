@@ -10,7 +10,10 @@ internal static class ReportPage
 {
     private const string OverviewTitle = "All estimates at a glance";
 
-    internal static string Write(StudyResults results, ImmutableArray<Figure> figures)
+    internal static string Write(StudyResults results, ImmutableArray<Figure> figures) => Compose(results, figures).Finish();
+
+    /// <summary>The page, as text and as the tree from which the report becomes PDF and DOCX.</summary>
+    internal static HtmlWriter Compose(StudyResults results, ImmutableArray<Figure> figures)
     {
         HtmlWriter page = new();
         PageShell.Begin(page, VisibleText.Of(results.Study.Title));
@@ -40,7 +43,7 @@ internal static class ReportPage
         MeasureAppendix.Write(page, results);
         page.Close("main");
         PageShell.End(page);
-        return page.Finish();
+        return page;
     }
 
     private static void WriteOverview(HtmlWriter page, ImmutableArray<Figure> figures)

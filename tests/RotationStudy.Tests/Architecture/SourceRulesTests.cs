@@ -16,7 +16,7 @@ public partial class SourceRulesTests
         ["RotationStudy.Statistics"] = ["MathNet.Numerics"],
         ["RotationStudy.Study"] = ["CsvHelper", "ExcelDataReader", "Microsoft.Data.Analysis", "Parquet.Net", "YamlDotNet"],
         ["RotationStudy.Simulation"] = ["MathNet.Numerics", "YamlDotNet"],
-        ["RotationStudy.Report"] = ["Parquet.Net", "ScottPlot"],
+        ["RotationStudy.Report"] = ["DocumentFormat.OpenXml", "PDFsharp", "Parquet.Net", "ScottPlot"],
         ["RotationStudy.Cli"] = ["Spectre.Console", "System.CommandLine"],
     };
 
