@@ -12,7 +12,7 @@ namespace RotationStudy.Report;
 
 /// <summary>The front door: from results to a finished run folder.</summary>
 /// <remarks>
-/// Writes report.html, figures.html, results.json, results.csv, results.parquet, tables/ (CSV), figures/ (PNG, SVG, data as CSV, alternative text),
+/// Writes report.html, report.pdf, figures.html, results.json, results.csv, results.parquet, tables/ (CSV), figures/ (PNG, SVG, data as CSV, alternative text),
 /// and last record.json with the hash of each. Only then does the folder move into place. The same results give the same bytes.
 /// <example><code>
 /// using RunFolder folder = RunFolder.Open(path, overwrite);
