@@ -14,6 +14,9 @@ public sealed record PermutationOptions
 
     /// <summary>Threads to use at most; -1 for all cores. The result does not depend on it.</summary>
     public int Threads { get; init; } = -1;
+
+    /// <summary>The block of each unit: labels are exchanged within a block only; null for one block.</summary>
+    public IReadOnlyList<int>? Blocks { get; init; }
 }
 
 /// <summary>P values of a family of statistics under random relabelling.</summary>
@@ -61,14 +64,35 @@ public static class PermutationTest
         double[] signed = [.. statistic(Identity(units))];
         double[] observed = Absolute(signed, names);
         int[] descending = Descending(observed);
+        int[][] blocks = BlocksOf(units, options.Blocks);
         double[][] permuted = new double[options.Permutations][];
         Parallel.For(0, options.Permutations, new ParallelOptions { MaxDegreeOfParallelism = options.Threads }, r =>
         {
-            int[] order = Identity(units);
-            new RandomStream(options.Seed, options.Stream, r).Shuffle(order);
+            int[] order = Shuffled(blocks, units, new RandomStream(options.Seed, options.Stream, r));
             permuted[r] = Absolute(statistic(order), names);
         });
         return Summarize(names, signed, observed, descending, permuted);
+    }
+
+    private static int[][] BlocksOf(int units, IReadOnlyList<int>? blocks)
+    {
+        if (blocks is null)
+            return [Identity(units)];
+        Require.SameLength(blocks.Count, units, "blocks");
+        return [.. Enumerable.Range(0, units).GroupBy(i => blocks[i]).Select(b => b.ToArray())];
+    }
+
+    private static int[] Shuffled(int[][] blocks, int units, RandomStream random)
+    {
+        int[] order = new int[units];
+        foreach (int[] block in blocks)
+        {
+            int[] shuffled = [.. block];
+            random.Shuffle(shuffled);
+            for (int i = 0; i < block.Length; i++)
+                order[block[i]] = shuffled[i];
+        }
+        return order;
     }
 
     private static PermutationResult Summarize(IReadOnlyList<string> names, double[] signed, double[] observed, int[] descending, double[][] permuted)
