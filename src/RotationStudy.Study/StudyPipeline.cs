@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using RotationStudy.Study.Analyses;
 using RotationStudy.Study.Analyses.Choices;
 using RotationStudy.Study.Analyses.Pictures;
+using RotationStudy.Study.Analyses.Sites;
 using RotationStudy.Study.Checks;
 using RotationStudy.Study.Measures;
 using RotationStudy.Study.Protocol;
@@ -45,6 +46,7 @@ public static class StudyPipeline
             Missing = MissingFactsBuilder.Build(protocol, records, measures),
             PlanFaults = faults,
             Scores = ScoreReadingsBuilder.Build(protocol, measures),
+            SiteEffects = SiteEffectsAnalysis.Build(protocol, measures),
             Gardens = ChoiceGardens.Build(protocol, records, measures),
             Values = FigureValuesBuilder.Build(protocol, records, measures),
             Course = CourseBuilder.Build(protocol, records, measures),

@@ -33,6 +33,7 @@ internal static class ReportPage
                 Placed(results, figures, request => request.Questions is [var only] && only == question.Id));
             foreach (ChoiceGarden garden in results.Gardens.Where(g => g.Question == question.Id))
                 ChoicesSection.Write(page, garden);
+            SiteEffectsSection.Write(page, results, question.Id);
         }
         CourseSection.WriteCourse(page, results);
         ScoreReadingsSection.Write(page, results);

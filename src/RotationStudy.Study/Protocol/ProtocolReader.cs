@@ -46,6 +46,7 @@ public static class ProtocolReader
         }
         YamlSection? checks = File.Exists(Path.Combine(folder, ChecksFile)) ? Load(folder, ChecksFile, files, context) : null;
         YamlSection? alike = File.Exists(Path.Combine(folder, DeidentificationFile)) ? Load(folder, DeidentificationFile, files, context) : null;
+        YamlSection? sites = File.Exists(Path.Combine(folder, SitesReader.File)) ? Load(folder, SitesReader.File, files, context) : null;
         ImmutableArray<Norm> norms = LoadNorms(folder, files, context);
         ImmutableArray<SiteMapping> mappings = LoadMappings(folder, files, context);
         ReportStrangers(folder, context.Faults);
@@ -66,6 +67,7 @@ public static class ProtocolReader
             Norms = norms,
             Deidentification = alike is null ? null : DeidentificationReader.Read(alike, tables),
             Mappings = mappings,
+            Sites = sites is null ? null : SitesReader.Read(sites),
             Methods = methods,
             Places = context.Places,
         };
@@ -120,8 +122,8 @@ public static class ProtocolReader
         foreach (string path in Directory.EnumerateFiles(folder).Order(StringComparer.Ordinal))
         {
             string name = Path.GetFileName(path);
-            if (Path.GetExtension(name) is ".yaml" or ".yml" && name is not (ChecksFile or DeidentificationFile) && !Names.Contains(name, StringComparer.Ordinal))
-                faults.Add(PlaceBook.TopOf(name), "The file is no part of a protocol.", NearestName.Hint(name, [.. Names, ChecksFile, DeidentificationFile]));
+            if (Path.GetExtension(name) is ".yaml" or ".yml" && name is not (ChecksFile or DeidentificationFile or SitesReader.File) && !Names.Contains(name, StringComparer.Ordinal))
+                faults.Add(PlaceBook.TopOf(name), "The file is no part of a protocol.", NearestName.Hint(name, [.. Names, ChecksFile, DeidentificationFile, SitesReader.File]));
         }
     }
 }

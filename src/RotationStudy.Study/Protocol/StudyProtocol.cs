@@ -30,6 +30,9 @@ public sealed record StudyProtocol(
     /// <summary>mappings/*.yaml: how files of sites that write their own become tables of the protocol.</summary>
     public ImmutableArray<SiteMapping> Mappings { get; init; } = [];
 
+    /// <summary>sites.yaml: which questions are also answered by site; null without that file.</summary>
+    public SitePlan? Sites { get; init; }
+
     /// <summary>measures.yaml: columns whose values depend on a method.</summary>
     public ImmutableArray<MethodDistinction> Methods { get; init; } = [];
 

@@ -33,6 +33,9 @@ public sealed record StudyResults(
     /// <summary>Estimates under every combination of the plan's choices; empty where the plan lists none.</summary>
     public ImmutableArray<ChoiceGarden> Gardens { get; init; } = [];
 
+    /// <summary>Effects by site; empty where the protocol asks for none.</summary>
+    public ImmutableArray<SiteEffects> SiteEffects { get; init; } = [];
+
     /// <summary>Flags for the clinical team, recovery, diaries and changes of scores.</summary>
     public CourseResults Course { get; init; } = CourseResults.None;
 

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using RotationStudy.Statistics;
 using RotationStudy.Statistics.Pooling;
 using RotationStudy.Study.Measures;
 using RotationStudy.Study.Protocol;

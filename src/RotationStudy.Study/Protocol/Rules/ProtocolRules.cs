@@ -16,6 +16,7 @@ internal static class ProtocolRules
         MeasureRules.Check(context);
         QuestionRules.Check(context);
         ChoiceRules.Check(context);
+        SiteRules.Check(context);
         FigureRules.Check(context);
     }
 }
