@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using RotationStudy.Report.Documents;
 using RotationStudy.Report.Documents.Pdf;
+using RotationStudy.Report.Documents.Word;
 using RotationStudy.Report.Figures;
 using RotationStudy.Report.Files;
 using RotationStudy.Report.Html;
@@ -12,7 +13,7 @@ namespace RotationStudy.Report;
 
 /// <summary>The front door: from results to a finished run folder.</summary>
 /// <remarks>
-/// Writes report.html, report.pdf, figures.html, results.json, results.csv, results.parquet, tables/ (CSV), figures/ (PNG, SVG, data as CSV, alternative text),
+/// Writes report.html, report.pdf, report.docx, figures.html, results.json, results.csv, results.parquet, tables/ (CSV), figures/ (PNG, SVG, data as CSV, alternative text),
 /// and last record.json with the hash of each. Only then does the folder move into place. The same results give the same bytes.
 /// <example><code>
 /// using RunFolder folder = RunFolder.Open(path, overwrite);
@@ -41,7 +42,9 @@ public static class StudyReport
         progress?.Report("writing the report");
         HtmlWriter page = ReportPage.Compose(results, figures);
         folder.Write("report.html", page.Finish());
-        folder.Write("report.pdf", PdfReport.Write(PaperReader.Read(page.Tree, results.Study.Title, figures)));
+        Paper paper = PaperReader.Read(page.Tree, results.Study.Title, figures);
+        folder.Write("report.pdf", PdfReport.Write(paper));
+        folder.Write("report.docx", WordReport.Write(paper));
         folder.Complete(results);
     }
 

@@ -35,8 +35,9 @@ internal sealed class PdfPen : IDisposable
 
     internal void NextPage()
     {
-        _page?.Dispose();
+        // The new page first: it ends the marked text of an element that runs on, for which the old page must still be open.
         Page = _document.AddPage();
+        _page?.Dispose();
         Page.Width = XUnit.FromPoint(PdfFlow.PageWidth);
         Page.Height = XUnit.FromPoint(PdfFlow.PageHeight);
         _page = XGraphics.FromPdfPage(Page);

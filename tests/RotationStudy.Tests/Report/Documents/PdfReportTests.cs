@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Text;
 using PdfSharp.Pdf;
 using PdfSharp.Pdf.IO;
@@ -60,6 +61,19 @@ public class PdfReportTests
         var lines = PdfWords.Break([new PaperRun("before "), new PaperRun(hash, Bold: true), new PaperRun(" after")], 9, 200);
         Assert.Equal($"before {hash} after", string.Concat(lines.SelectMany(l => l.Select(p => p.Text))));
         Assert.All(lines, l => Assert.All(l, p => Assert.True(p.X + RotationStudy.Report.Figures.Lettering.Width(p.Text.TrimEnd(), 9, p.Bold) <= 200.1f)));
+    }
+
+    [Fact]
+    public void A_paragraph_a_list_and_a_row_longer_than_a_page_run_on()
+    {
+        string words = string.Concat(Enumerable.Repeat("word after word after word ", 600));
+        ImmutableArray<PaperRun> runs = [new PaperRun(words)];
+        Paper paper = new("Long", [
+            new PaperParagraph(runs, PaperTone.Plain), new PaperParagraph(runs, PaperTone.Care), new PaperList([runs], false, PaperTone.Plain),
+            new PaperTable("Long", [new PaperColumn("a", false), new PaperColumn("b", true)], [new PaperRow([words, "1"], false)], false)]);
+        using MemoryStream stream = new(PdfReport.Write(paper));
+        using PdfDocument read = PdfReader.Open(stream, PdfDocumentOpenMode.Import);
+        Assert.True(read.PageCount >= 8, $"{read.PageCount} pages");
     }
 
     [Theory]
