@@ -36,7 +36,10 @@ internal static class ChoiceChartFigure
         DrawPlanned(page, area, ordered, optionsTop + optionsHeight);
         DrawFits(page, area, garden, ordered);
         DrawOptions(page, area, garden, ordered, optionsTop);
-        return new FigureDrawing(page, ChoiceChartWords.Caption(garden), ChoiceChartWords.AlternativeText(request, garden), ChoiceChartWords.Data(garden));
+        return new FigureDrawing(page, ChoiceChartWords.Caption(garden), ChoiceChartWords.AlternativeText(request, garden), ChoiceChartWords.Data(garden))
+        {
+            Method = "The planned model fitted anew under every combination of the options that the plan lists, fixed before the data were opened.",
+        };
     }
 
     private static AxisScale Axis(ChoiceGarden garden, ImmutableArray<ChoiceFit> ordered)

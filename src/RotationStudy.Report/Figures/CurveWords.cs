@@ -23,10 +23,10 @@ internal static class CurveWords
         return new FlatTable(
             ["kind", "group", "time", "share", "lower_95", "upper_95", "at_risk", "events_so_far"],
             [
-                .. curves.SelectMany(c => c.Times.Select((t, i) => Row("step", c.Group, t, c.Share[i], c.Lower[i], c.Upper[i], "", ""))),
-                .. curves.SelectMany(c => c.CensorTimes.Select(t => Row("follow-up ended", c.Group, t, CurveSteps.At(c, t), "", "", "", ""))),
+                .. curves.SelectMany(c => c.Times.Select((t, i) => FlatRow.Of("step", c.Group, t, c.Share[i], c.Lower[i], c.Upper[i], "", ""))),
+                .. curves.SelectMany(c => c.CensorTimes.Select(t => FlatRow.Of("follow-up ended", c.Group, t, CurveSteps.At(c, t), "", "", "", ""))),
                 .. curves.SelectMany(c => c.AtRiskTimes.Select((t, i) =>
-                    Row("at risk", c.Group, t, "", "", "", small.Text(c.AtRisk[i]), small.Text(c.EventsSoFar[i])))),
+                    FlatRow.Of("at risk", c.Group, t, "", "", "", small.Text(c.AtRisk[i]), small.Text(c.EventsSoFar[i])))),
             ]);
     }
 
@@ -42,6 +42,4 @@ internal static class CurveWords
         return $"{name}: {NumberFormat.Percent(At(curve.Share))} (95% interval {NumberFormat.Percent(At(curve.Lower))} to {NumberFormat.Percent(At(curve.Upper))}) "
             + $"without an event at {NumberFormat.Brief(time)}, {small.Text(curve.AtRisk[0])} at risk at the start and {small.Text(curve.AtRisk[Math.Max(0, last)])} then.";
     }
-
-    private static ImmutableArray<FlatCell> Row(params ReadOnlySpan<FlatCell> cells) => [.. cells];
 }

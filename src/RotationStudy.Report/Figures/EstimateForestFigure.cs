@@ -22,10 +22,20 @@ internal static class EstimateForestFigure
             : [.. request.Questions.SelectMany(id => results.Questions.Where(q => q.Id == id))];
         if (questions.All(q => ForestRows.Exposures(q).IsEmpty))
             return FigureDrawing.Without(request, style, "None of the questions has an estimate to draw.");
+        ForestScale scale = ForestScale.Of(questions, request.Across);
+        FigurePage page = Lay(request, style, questions, scale, "Question and exposure");
+        return new FigureDrawing(page, ForestWords.Caption(scale, results.Study, questions), ForestWords.AlternativeText(request, questions), ForestWords.Data(questions))
+        {
+            Method = ForestWords.Method(questions),
+        };
+    }
+
+    /// <summary>The page of a forest: a heading per question, a line per exposure.</summary>
+    internal static FigurePage Lay(FigureRequest request, FigureStyle style, ImmutableArray<QuestionResult> questions, ForestScale scale, string head)
+    {
         float width = style.Width - 2 * FigureTheme.Margin;
         float labels = width * (style.IsNarrow ? NarrowLabelShare : LabelShare);
         ForestRows forest = ForestRows.Of(questions, labels - 8, numbersBelow: style.IsNarrow);
-        ForestScale scale = ForestScale.Of(questions, request.Across);
         float top = FigureTitle.Height(request.Title, width) + HeadHeight;
         float bottom = top + forest.Lines.Sum(Height);
         float numbers = style.IsNarrow ? 0 : Math.Max(
@@ -38,18 +48,18 @@ internal static class EstimateForestFigure
         page.WriteLines(axisLabel, area.Area.MidX, bottom + 26, anchor: TextAnchor.Middle);
         ScottPlot.Plot plot = area.AddTo(page, leftAxis: false);
         plot.Grid.IsVisible = false;
-        WriteFrame(page, area, scale, right + ColumnGap);
+        WriteFrame(page, area, scale, right + ColumnGap, head);
         DrawLines(page, area, scale, forest, right + ColumnGap);
-        return new FigureDrawing(page, ForestWords.Caption(scale), ForestWords.AlternativeText(request, questions), ForestWords.Data(questions));
+        return page;
     }
 
     private static float Height(ForestLine line)
         => Math.Max(RowHeight, line.Label.Length * FigureTheme.TextSize * 1.25f + 5) + (line.IsHeading ? 4 : 0);
 
-    private static void WriteFrame(FigurePage page, PlotArea area, ForestScale scale, float numbersLeft)
+    private static void WriteFrame(FigurePage page, PlotArea area, ForestScale scale, float numbersLeft, string headWords)
     {
         float head = area.Area.Top - 6;
-        page.Write("Question and exposure", FigureTheme.Margin, head, color: page.Style.QuietInk, bold: true);
+        page.Write(headWords, FigureTheme.Margin, head, color: page.Style.QuietInk, bold: true);
         if (!page.Style.IsNarrow)
             page.Write(NumbersHead, numbersLeft, head, color: page.Style.QuietInk, bold: true);
         page.Line(FigureTheme.Margin, area.Area.Top, page.Style.Width - FigureTheme.Margin, area.Area.Top, page.Style.Rule, FigureTheme.GridWidth);

@@ -9,11 +9,30 @@ public static class FigureCatalog
     private static readonly ImmutableSortedDictionary<string, Func<StudyResults, FigureRequest, FigureStyle, FigureDrawing>> Kinds =
         new Dictionary<string, Func<StudyResults, FigureRequest, FigureStyle, FigureDrawing>>
         {
+            ["agreement_limits"] = AgreementLimitsFigure.Draw,
             ["choice_chart"] = ChoiceChartFigure.Draw,
+            ["diary_strips"] = DiaryStripsFigure.Draw,
+            ["digit_heaping"] = DigitHeapingFigure.Draw,
             ["estimate_forest"] = EstimateForestFigure.Draw,
             ["event_free_curves"] = EventFreeCurvesFigure.Draw,
+            ["exposure_curve"] = ExposureCurveFigure.Draw,
             ["fit_scatter"] = FitScatterFigure.Draw,
+            ["growth_lines"] = GrowthLinesFigure.Draw,
+            ["incidence_curves"] = RisingCurvesFigure.DrawQuestion,
+            ["mean_events"] = RisingCurvesFigure.DrawQuestion,
+            ["milestone_curves"] = RisingCurvesFigure.DrawMilestones,
+            ["missing_map"] = MissingMapFigure.Draw,
+            ["paired_points"] = PairedPointsFigure.Draw,
             ["participant_flow"] = ParticipantFlowFigure.Draw,
+            ["reliability_forest"] = ReliabilityForestFigure.Draw,
+            ["risk_calibration"] = RiskCalibrationFigure.Draw,
+            ["risk_decision"] = RiskDecisionFigure.Draw,
+            ["risk_discrimination"] = RiskDiscriminationFigure.Draw,
+            ["scatter_panels"] = ScatterPanelsFigure.Draw,
+            ["score_distributions"] = ScoreDistributionsFigure.Draw,
+            ["side_slopes"] = SideSlopesFigure.Draw,
+            ["subgroup_forest"] = SubgroupForestFigure.Draw,
+            ["tracking_curves"] = TrackingCurvesFigure.Draw,
         }.ToImmutableSortedDictionary(StringComparer.Ordinal);
 
     /// <summary>Names of all kinds.</summary>

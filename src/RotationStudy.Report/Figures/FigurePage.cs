@@ -2,7 +2,7 @@ using SkiaSharp;
 
 namespace RotationStudy.Report.Figures;
 
-/// <summary>A figure being laid out: at most one plot, then lines and boxes, then lettering, all in points from the top left.</summary>
+/// <summary>A figure being laid out: plots, then lines and boxes, then lettering, all in points from the top left.</summary>
 /// <remarks>
 /// ScottPlot draws what has coordinates (axes, points, lines, bands); every letter is set here. So a test can measure each
 /// label for overlap and clipping, and the SVG holds whole lines of real text in place of single glyphs.
@@ -11,6 +11,7 @@ internal sealed class FigurePage(FigureStyle style, float height)
 {
     private readonly List<Action<SKCanvas>> _shapes = [];
     private readonly List<FigureText> _texts = [];
+    private readonly List<ScottPlot.Plot> _plots = [];
 
     internal FigureStyle Style { get; } = style;
 
@@ -18,9 +19,20 @@ internal sealed class FigurePage(FigureStyle style, float height)
 
     internal float Height { get; } = MathF.Ceiling(Math.Max(height, style.LeastHeight) / style.Dot - 0.001f) * style.Dot;
 
-    internal ScottPlot.Plot? Plot { get; set; }
+    /// <summary>Plots, each with its own rectangle of the page.</summary>
+    internal IReadOnlyList<ScottPlot.Plot> Plots => _plots;
 
     internal IReadOnlyList<FigureText> Texts => _texts;
+
+    internal void Add(ScottPlot.Plot plot)
+    {
+        if (_plots.Count > 0)
+        {
+            plot.FigureBackground.Color = ScottPlot.Colors.Transparent;
+            plot.RenderManager.ClearCanvasBeforeEachRender = false;
+        }
+        _plots.Add(plot);
+    }
 
     /// <summary>Sets one line of lettering.</summary>
     internal FigureText Write(
@@ -96,6 +108,13 @@ internal sealed class FigurePage(FigureStyle style, float height)
             canvas.DrawCircle(x, y, radius, paint);
         });
 
+    internal void Ring(float x, float y, float radius, SKColor color, float width)
+        => _shapes.Add(canvas =>
+        {
+            using SKPaint paint = Stroke(color, width);
+            canvas.DrawCircle(x, y, radius, paint);
+        });
+
     internal void Outline(SKColor color, float width, params SKPoint[] corners)
         => _shapes.Add(canvas =>
         {
@@ -108,8 +127,8 @@ internal sealed class FigurePage(FigureStyle style, float height)
     /// <summary>Draws everything but the lettering.</summary>
     internal void DrawMarks(SKCanvas canvas)
     {
-        // ScottPlot clears the canvas when it begins, so it comes first.
-        if (Plot is { } plot)
+        // ScottPlot clears the canvas when it begins, so the first plot comes first; the others leave the canvas as it is.
+        foreach (ScottPlot.Plot plot in _plots)
             plot.Render(canvas, new ScottPlot.PixelRect(0, Width, Height, 0));
         foreach (Action<SKCanvas> shape in _shapes)
             shape(canvas);

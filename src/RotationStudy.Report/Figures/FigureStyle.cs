@@ -17,6 +17,12 @@ namespace RotationStudy.Report.Figures;
 /// <param name="Colours">Colours.</param>
 internal sealed record FigureStyle(string Name, string Label, float Scale, int DotsPerInch, int Dots, int LeastDots, FigureColours Colours)
 {
+    /// <summary>Stands for the colour of text in place of a series.</summary>
+    internal const int InkSeries = -1;
+
+    /// <summary>Stands for the grey of bands in place of a series.</summary>
+    internal const int QuietSeries = -2;
+
     private const float NarrowBelow = 300, NarrowPlot = 0.75f, LeastPlot = 64;
 
     /// <summary>All uses.</summary>
@@ -62,7 +68,12 @@ internal sealed record FigureStyle(string Name, string Label, float Scale, int D
 
     internal SKColor Paper => Colours.Paper;
 
-    internal SKColor Series(int index) => Colours.Series[index % Colours.Series.Length];
+    internal SKColor Series(int index) => index switch
+    {
+        InkSeries => Ink,
+        QuietSeries => QuietInk.WithAlpha(60),
+        _ => Colours.Series[index % Colours.Series.Length],
+    };
 
     /// <summary>Height of a plot: what is wanted in print, what a slide has left beside the rest.</summary>
     internal float PlotHeight(float wanted, float rest)

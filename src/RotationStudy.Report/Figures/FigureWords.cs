@@ -15,6 +15,16 @@ internal static class FigureWords
         return units + people + events + time;
     }
 
+    /// <summary>The same with a capital and a full stop.</summary>
+    internal static string PeopleSentence(StudyFacts study, AnalysisCounts counts) => Sentence(People(study, counts)) + ".";
+
+    /// <summary>With a capital.</summary>
+    internal static string Sentence(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
+
+    /// <summary>A number with its interval: 0.74 (0.68 to 0.80).</summary>
+    internal static string WithInterval(NumberWithInterval number, int decimals)
+        => $"{NumberFormat.Fixed(number.Value, decimals)} ({NumberFormat.Fixed(number.Lower, decimals)} to {NumberFormat.Fixed(number.Upper, decimals)})";
+
     internal static string Points(StudyFacts study, int points)
         => study is { UnitOne: { } one, UnitMany: not null } ? $"Each point is a {one} ({NumberFormat.Count(points)})" : $"Each point is a row ({NumberFormat.Count(points)})";
 }

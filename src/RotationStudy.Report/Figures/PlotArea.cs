@@ -9,6 +9,8 @@ namespace RotationStudy.Report.Figures;
 /// <param name="Y">Vertical axis.</param>
 internal sealed record PlotArea(SKRect Area, AxisScale X, AxisScale Y)
 {
+    private const float TickRoom = FigureTheme.TickLength + 2 + FigureTheme.TextSize;
+
     internal float ToX(double x) => (float)(Area.Left + (x - X.Min) / (X.Max - X.Min) * Area.Width);
 
     internal float ToY(double y) => (float)(Area.Bottom - (y - Y.Min) / (Y.Max - Y.Min) * Area.Height);
@@ -29,26 +31,51 @@ internal sealed record PlotArea(SKRect Area, AxisScale X, AxisScale Y)
         plot.Grid.MajorLineWidth = FigureTheme.GridWidth;
         Dress(plot.Axes.Bottom, X, page.Style);
         Dress(plot.Axes.Left, Y, page.Style);
-        page.Plot = plot;
+        page.Add(plot);
         return plot;
     }
 
     /// <summary>Letters the ticks and names both axes.</summary>
     internal void Letter(FigurePage page, string xLabel, string yLabel, float tickColumn)
     {
-        float below = Area.Bottom + FigureTheme.TickLength + 2 + FigureTheme.TextSize;
-        foreach (AxisTick tick in X.Ticks)
-            page.Write(tick.Label, ToX(tick.At), below, anchor: TextAnchor.Middle);
-        foreach (AxisTick tick in Y.Ticks)
-            page.Write(tick.Label, Area.Left - FigureTheme.TickLength - 3, ToY(tick.At) + 0.35f * FigureTheme.TextSize, anchor: TextAnchor.End);
+        LetterX(page);
+        LetterY(page);
         page.WriteLines(
             Lettering.Wrap(xLabel, FigureTheme.TextSize, Area.Width, 2),
-            Area.MidX, below + FigureTheme.TextSize * 1.6f, anchor: TextAnchor.Middle);
+            Area.MidX, Area.Bottom + TickRoom + FigureTheme.TextSize * 1.6f, anchor: TextAnchor.Middle);
         var lines = Lettering.Wrap(yLabel, FigureTheme.TextSize, Area.Height, 2);
         for (int i = 0; i < lines.Length; i++)
         {
             float x = Area.Left - tickColumn - (lines.Length - 1 - i) * FigureTheme.TextSize * 1.25f;
             page.Write(lines[i], x, Area.MidY, anchor: TextAnchor.Middle, upward: true);
+        }
+    }
+
+    /// <summary>Letters the ticks of the horizontal axis, leaving out those that would touch their neighbour.</summary>
+    internal void LetterX(FigurePage page)
+    {
+        float end = float.MinValue;
+        foreach (AxisTick tick in X.Ticks)
+        {
+            float half = Lettering.Width(tick.Label, FigureTheme.TextSize) / 2, x = ToX(tick.At);
+            if (x - half < end + 3 || x + half > page.Width)
+                continue;
+            page.Write(tick.Label, x, Area.Bottom + TickRoom, anchor: TextAnchor.Middle);
+            end = x + half;
+        }
+    }
+
+    /// <summary>Letters the ticks of the vertical axis, leaving out those that would touch their neighbour.</summary>
+    internal void LetterY(FigurePage page)
+    {
+        float top = float.MaxValue;
+        foreach (AxisTick tick in Y.Ticks)
+        {
+            float y = ToY(tick.At);
+            if (y + FigureTheme.TextSize * 1.1f > top)
+                continue;
+            page.Write(tick.Label, Area.Left - FigureTheme.TickLength - 3, y + 0.35f * FigureTheme.TextSize, anchor: TextAnchor.End);
+            top = y;
         }
     }
 

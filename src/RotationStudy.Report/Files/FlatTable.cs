@@ -37,6 +37,13 @@ public sealed record FlatTable(ImmutableArray<string> Columns, ImmutableArray<Im
     }
 }
 
+/// <summary>Rows of cells.</summary>
+internal static class FlatRow
+{
+    /// <summary>A row of these cells.</summary>
+    internal static ImmutableArray<FlatCell> Of(params ReadOnlySpan<FlatCell> cells) => [.. cells];
+}
+
 /// <summary>A cell: a number, or text.</summary>
 /// <param name="Text">The text; empty for a number or a cell without a value.</param>
 /// <param name="Number">The number; null for text.</param>

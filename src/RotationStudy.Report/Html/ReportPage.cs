@@ -22,8 +22,8 @@ internal static class ReportPage
         page.Open("main");
         FrontPage.WriteAnswers(page, results);
         CourseSection.WriteFlags(page, results);
-        FlowSection.Write(page, results, Placed(results, figures, request => request.Questions.IsEmpty));
-        MissingSection.Write(page, results);
+        FlowSection.Write(page, results, Placed(results, figures, request => request.Kind == "participant_flow"));
+        MissingSection.Write(page, results, Placed(results, figures, request => request.Kind == "missing_map"));
         PlanFaultsSection.Write(page, results);
         WriteOverview(page, Overview(results, figures));
         DataQualitySection.Write(page, results);
@@ -36,6 +36,7 @@ internal static class ReportPage
             SiteEffectsSection.Write(page, results, question.Id);
         }
         CourseSection.WriteCourse(page, results);
+        PicturesSection.Write(page, Placed(results, figures, PicturesSection.Holds));
         ScoreReadingsSection.Write(page, results);
         MethodsSection.WriteMeasures(page, results);
         MethodsSection.WriteMethods(page, results);
@@ -71,6 +72,7 @@ internal static class ReportPage
         ("quality", "Data quality"),
         .. results.Questions.Select(q => (QuestionSection.AnchorOf(q), $"{q.Id} {q.Title}")),
         .. CourseSection.HasCourse(results) ? [(CourseSection.CourseAnchor, CourseSection.CourseTitle)] : Array.Empty<(string, string)>(),
+        .. results.Figures.Any(PicturesSection.Holds) ? [(PicturesSection.Anchor, PicturesSection.Title)] : Array.Empty<(string, string)>(),
         .. results.Scores is null ? Array.Empty<(string, string)>() : [("scores", ScoreReadingsSection.Title)],
         ("measures", "Definitions of the measures"),
         ("methods", "Methods and sources"),

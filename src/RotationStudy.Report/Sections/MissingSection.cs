@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using RotationStudy.Report.Figures;
 using RotationStudy.Report.Files;
 using RotationStudy.Report.Html;
@@ -10,7 +11,7 @@ internal static class MissingSection
 {
     internal const string Anchor = "missing", Title = "Follow-up and missing values";
 
-    internal static void Write(HtmlWriter page, StudyResults results) => page.Section(Anchor, Title, () =>
+    internal static void Write(HtmlWriter page, StudyResults results, ImmutableArray<Figure> figures) => page.Section(Anchor, Title, () =>
     {
         if (results.FollowUp is { } followUp)
         {
@@ -24,6 +25,8 @@ internal static class MissingSection
             ["Measure", HtmlColumn.Number("Rows"), HtmlColumn.Number("Missing"), .. results.Missing.Groups.Select(HtmlColumn.Number), "Why"],
             [.. results.Missing.Map.Select(l => Line(results.Study, l))])
         { Footnotes = ["Rows are those of the measure's own level. Shares are of the rows of a site."] }.Write(page);
+        foreach (Figure figure in figures)
+            FigureSection.Write(page, figure);
         foreach (MissingPatterns patterns in results.Missing.Patterns.Where(p => !p.Labels.IsEmpty))
             WritePatterns(page, patterns);
     });
