@@ -100,8 +100,8 @@ internal static class FigureCommand
                 return $"Figure '{declared.Id}' does not draw question '{stranger}'. It draws {(declared.Questions.IsEmpty ? "the whole study" : string.Join(", ", declared.Questions))}.";
             if (Across.Length == 0)
                 return null;
-            if (declared.Kind is not ("fit_scatter" or "estimate_forest"))
-                return $"Only a scatter or a forest takes another horizontal axis; figure '{declared.Id}' is a {declared.Kind}.";
+            if (!FigureCatalog.TakesAxis(declared.Kind))
+                return $"Only a scatter or a forest, or a curve over a measure, takes another horizontal axis; figure '{declared.Id}' is a {declared.Kind}.";
             if (Across.Length != 2 || !Across.All(double.IsFinite) || Across[0] >= Across[1])
                 return "--across takes two numbers, the lower end first, such as --across 0 40.";
             return declared.Kind == "estimate_forest" && Across[0] <= 0 ? "The axis of a forest of ratios begins above 0." : null;

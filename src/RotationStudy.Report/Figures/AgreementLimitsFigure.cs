@@ -20,6 +20,7 @@ internal static class AgreementLimitsFigure
             AxisScale.Around(lines.Min(l => l.Means.Min()), lines.Max(l => l.Means.Max()), style.IsNarrow || lines.Length > 1 ? 4 : 7), AxisScale.Around(heights.Min(), heights.Max(), 5),
             $"Mean of the two{unit}", $"Difference{unit}")
         {
+            LeastPanel = 104,
             Height = lines.Length == 1 ? 220 : 120,
             Key = MarkKey.Of(new(KeySymbol.Line, 0, "mean difference"), new(KeySymbol.Line, 1, "95% limits"), new(KeySymbol.Box, FigureStyle.QuietSeries, "their 95% intervals")),
         };

@@ -51,7 +51,7 @@ internal static class DiaryStripsFigure
                 if (strip.Weeks[w] is { } value)
                     page.Box(new SKRect(left + 0.2f, y + 0.4f, right - 0.2f, y + Strip - 0.4f), Shade(value));
                 else
-                    page.Disc((left + right) / 2, y + Strip / 2, 0.5f, page.Style.Rule);
+                    page.Disc((left + right) / 2, y + Strip / 2, 0.8f, page.Style.Rule);
             }
         }
     }

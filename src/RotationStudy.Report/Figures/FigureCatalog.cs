@@ -38,6 +38,10 @@ public static class FigureCatalog
     /// <summary>Names of all kinds.</summary>
     public static ImmutableArray<string> Names => [.. Kinds.Keys];
 
+    /// <summary>Whether a kind takes declared ends of its horizontal axis.</summary>
+    public static bool TakesAxis(string kind) => kind is "fit_scatter" or "estimate_forest" or "subgroup_forest" or "reliability_forest" or "exposure_curve"
+        or "growth_lines" or "paired_points" or "scatter_panels" or "tracking_curves";
+
     /// <summary>Draws one figure of a run.</summary>
     /// <exception cref="ArgumentException">No kind has that name.</exception>
     public static Figure Draw(StudyResults results, FigureRequest request) => Figure.Finish(request, Lay(results, request, FigureStyle.Standard));

@@ -17,7 +17,7 @@ internal sealed record ForestRows(ImmutableArray<ForestLine> Lines)
         foreach (QuestionResult question in questions)
         {
             ImmutableArray<EstimateRow> rows = Exposures(question);
-            string scale = rows.IsEmpty ? "" : $" ({rows[0].Scale})";
+            string scale = rows.IsEmpty || question.Id.Length == 0 ? "" : $" ({rows[0].Scale})";
             lines.Add(new ForestLine(Lettering.Wrap($"{question.Id} {question.Title}{scale}".TrimStart(), FigureTheme.TextSize, labelWidth, 3, bold: true), "", null, IsHeading: true));
             lines.AddRange(rows.Select(r => new ForestLine(
                 [.. Lettering.Wrap(r.Label, FigureTheme.TextSize, labelWidth - 8, 3), .. numbersBelow ? Lettering.Wrap(Numbers(r), FigureTheme.TextSize, labelWidth - 8) : []],

@@ -10,7 +10,7 @@ namespace RotationStudy.Report.Figures;
 internal static class MissingMapFigure
 {
     private const float CellHeight = 13, Gap = 1, BlockGap = 10, LabelShare = 0.36f, HeadStep = FigureTheme.SmallSize * 1.25f;
-    private const int Strongest = 200;
+    private const int Strongest = 95;
 
     internal static FigureDrawing Draw(StudyResults results, FigureRequest request, FigureStyle style)
     {
@@ -73,7 +73,7 @@ internal static class MissingMapFigure
         else
             page.Line(cell.Left + 3, cell.MidY, cell.Right - 3, cell.MidY, page.Style.Rule, FigureTheme.GridWidth);
         if (share is { } number)
-            page.Write(Text(number), cell.MidX, cell.MidY + 0.35f * FigureTheme.TextSize, anchor: TextAnchor.Middle, color: number > 0.3 ? page.Style.Paper : page.Style.Ink);
+            page.Write(Text(number), cell.MidX, cell.MidY + 0.35f * FigureTheme.TextSize, anchor: TextAnchor.Middle);
     }
 
     /// <summary>Whole per cents, but never 0% for some or 100% for not quite all.</summary>

@@ -22,7 +22,7 @@ internal static class PairedPointsFigure
                 pair.MarkLabel is { } label ? new KeyEntry(KeySymbol.Ring, RingSeries, label) : null),
         };
         (FigurePage page, PlotArea area, ScottPlot.Plot plot) = frame.Begin(request, style);
-        double alpha = Math.Clamp(60.0 / pair.Points.Length, 0.12, 0.7);
+        double alpha = Math.Clamp(120.0 / pair.Points.Length, 0.15, 0.8);
         foreach (PairPoint[] both in Joined(pair))
             plot.Curve(both.Select(p => p.X), both.Select(p => p.Y), style.QuietInk, 0.5f, alpha: alpha);
         foreach ((int series, Func<PairPoint, bool> side) in new (int, Func<PairPoint, bool>)[] { (0, p => p.Side != 1), (3, p => p.Side == 1) })

@@ -10,7 +10,7 @@ namespace RotationStudy.Report.Figures;
 /// <param name="Plots">Its plot.</param>
 internal sealed record PanelGrid(FigurePage Page, ImmutableArray<PlotArea> Panels, ImmutableArray<ScottPlot.Plot> Plots)
 {
-    private const float Gap = 10, LeastHeight = 46, LeastWidth = 84, HeadStep = FigureTheme.SmallSize * 1.25f;
+    private const float Gap = 10, LeastHeight = 46, HeadStep = FigureTheme.SmallSize * 1.25f;
 
     /// <summary>Lays a page with title, key, and a panel under each head.</summary>
     /// <param name="request">The figure.</param>
@@ -22,7 +22,7 @@ internal sealed record PanelGrid(FigurePage Page, ImmutableArray<PlotArea> Panel
         float width = style.Width - 2 * FigureTheme.Margin;
         float keyTop = FigureTitle.Height(request.Title, width), top = keyTop + frame.Key.Height(width) + (frame.Key.IsEmpty ? 0 : 4);
         float left = FigureTheme.Margin + PlotFrame.TickColumn(frame.Y) + 2 * FigureTheme.TextSize * 1.25f, right = style.Width - FigureTheme.Margin - 8;
-        int columns = Math.Clamp((int)((right - left + Gap) / (LeastWidth + Gap)), 1, Math.Min(heads.Length, heads.Length == 4 ? 2 : 4));
+        int columns = Math.Clamp((int)((right - left + Gap) / (frame.LeastPanel + Gap)), 1, Math.Min(heads.Length, heads.Length == 4 ? 2 : 4));
         int rows = (heads.Length + columns - 1) / columns;
         float wide = (right - left - Gap * (columns - 1)) / columns;
         ImmutableArray<ImmutableArray<string>> titles = [.. heads.Select(h => Lettering.Wrap(h, FigureTheme.SmallSize, wide, 4, bold: true))];

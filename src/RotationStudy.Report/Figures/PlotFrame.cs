@@ -30,6 +30,9 @@ internal sealed record PlotFrame(AxisScale X, AxisScale Y, string XLabel, string
     /// <summary>Room that something below the axis label needs.</summary>
     internal float Below { get; init; }
 
+    /// <summary>Narrowest panel where there are several.</summary>
+    internal float LeastPanel { get; init; } = 84;
+
     /// <summary>Room to the left of the axis that something below the plot needs.</summary>
     internal float LeftAtLeast { get; init; }
 

@@ -31,9 +31,15 @@ internal static class RisingCurvesFigure
         return new FigureDrawing(page, Caption(study, all), Words(study, request, all), Data(study, all)) { Method = Method(drawn) };
     }
 
-    /// <summary>The same curve as the corners and tables of a stepped curve want it.</summary>
-    private static EventFreeCurve FromZero(RisingCurve c, string timeLabel) => new(
-        c.Group, timeLabel, [0, .. c.Times], [0, .. c.Value], [0, .. c.Lower], [0, .. c.Upper], [], c.AtRiskTimes, c.AtRisk, c.EventsSoFar, "");
+    /// <summary>The same curve as a stepped curve wants it: from zero to the last time at which somebody was followed.</summary>
+    private static EventFreeCurve FromZero(RisingCurve c, string timeLabel)
+    {
+        bool on = c.End > (c.Times.IsEmpty ? 0 : c.Times[^1]);
+        ImmutableArray<double> Whole(ImmutableArray<double> values) => [0, .. values, .. on ? [values.IsEmpty ? 0 : values[^1]] : ImmutableArray<double>.Empty];
+        return new EventFreeCurve(
+            c.Group, timeLabel, [0, .. c.Times, .. on ? [c.End] : ImmutableArray<double>.Empty],
+            Whole(c.Value), Whole(c.Lower), Whole(c.Upper), [], c.AtRiskTimes, c.AtRisk, c.EventsSoFar, "");
+    }
 
     private static AxisScale Axis(RisingCurves curves)
     {

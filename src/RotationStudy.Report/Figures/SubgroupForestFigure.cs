@@ -26,14 +26,14 @@ internal static class SubgroupForestFigure
     private static IEnumerable<QuestionResult> Parts(StudyFacts study, FigureRequest request, QuestionResult question)
     {
         EstimateRow[] all = [.. question.Estimates.Where(e => Wanted(e, request, question))];
-        yield return question with { Title = all.Length == 0 ? question.Title : $"{question.Title}: {all[0].Label}", Estimates = [.. all.Select(e => e with { Label = "everybody" })] };
+        yield return question with { Title = all.Length == 0 ? question.Title : all[0].Label, Estimates = [.. all.Select(e => e with { Label = "everybody" })] };
         foreach (SubgroupEstimates by in question.Subgroups)
         {
             double? p = Test(by, request, question);
             yield return question with
             {
                 Id = "",
-                Title = by.Label + (p is { } value ? $", one estimate for all: {NumberFormat.PClause(value)}" : ""),
+                Title = by.Label + (p is { } value ? $" (the same in all: {NumberFormat.PClause(value)})" : ""),
                 Answered = true,
                 Estimates = [.. by.Groups.SelectMany(g => g.Estimates.Where(e => Wanted(e, request, question)).Select(e => e with { Label = $"{g.Group} ({Size(study, g.Counts)})" }))],
             };
@@ -43,7 +43,7 @@ internal static class SubgroupForestFigure
     private static string Size(StudyFacts study, AnalysisCounts counts)
     {
         SmallCounts small = new(study.SmallestPrintedCount);
-        return $"n = {small.Text(counts.Units > 0 ? counts.Units : counts.Participants)}" + (counts.Events > 0 ? $", {small.Text(counts.Events)} with events" : "");
+        return $"n = {small.Text(counts.Units > 0 ? counts.Units : counts.Participants)}" + (counts.Events > 0 ? $", {NumberFormat.Count(counts.Events, "event", "events")}" : "");
     }
 
     private static string? Exposure(FigureRequest request, QuestionResult question)

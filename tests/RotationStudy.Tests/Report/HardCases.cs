@@ -21,6 +21,14 @@ internal static class HardCases
         ["five thousand points, negative"] = ManyPoints(),
         ["estimates far apart"] = FarApart(),
         ["nothing answered"] = NothingAnswered(),
+        ["every kind"] = SamplePictures.Every(l => l),
+        ["every kind, middling labels"] = SamplePictures.Every(l => $"{l}, {Middling}"),
+        ["every kind, long labels"] = SamplePictures.Every(l => $"{l}: {Long}"),
+        ["every kind, one word that cannot be broken"] = SamplePictures.Every(l => l.Replace(' ', 'x') + new string('m', 90)),
+        ["every kind, hostile text"] = SamplePictures.Every(l => l + SampleResults.Hostile),
+        ["every kind, one of each"] = SamplePictures.Every(l => l, 1),
+        ["every kind, five thousand"] = SamplePictures.Every(l => l, 5000),
+        ["every kind, nothing to draw"] = SampleResults.Study() with { Figures = SamplePictures.Every(l => l).Figures, Questions = [], Flow = [] },
     }.ToImmutableSortedDictionary(StringComparer.Ordinal);
 
     internal static StudyResults With(StudyResults results, QuestionResult question)

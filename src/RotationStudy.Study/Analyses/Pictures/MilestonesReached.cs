@@ -10,6 +10,8 @@ namespace RotationStudy.Study.Analyses.Pictures;
 /// <summary>Share that has reached each milestone by a time after the event: one minus the Kaplan-Meier curve of those still waiting.</summary>
 internal static class MilestonesReached
 {
+    private const double Beyond = 1.15;
+
     internal static MilestoneCurves Build(FigureDefinition figure, StudyProtocol protocol, DerivedMeasures measures)
     {
         List<(string Name, SurvivalCurve Curve)> curves = [];
@@ -28,7 +30,9 @@ internal static class MilestonesReached
                 SurvivalTimes.RightCensored([.. rows.Select(r => wait.Watched.Values[r])], [.. rows.Select(r => wait.Reached.Values[r] > 0)]),
                 Clusters.From([.. keys.Select(k => k.Participant)]))));
         }
-        double end = curves.Count == 0 ? 1 : curves.Max(c => c.Curve.LastTime);
+        // Watching goes on for years after the last milestone; the curves end a little after it.
+        double end = curves.Count == 0 ? 1 : Math.Min(
+            curves.Max(c => c.Curve.LastTime), Beyond * curves.Max(c => c.Curve.Steps.Where(s => s.Events > 0).Select(s => s.Time).DefaultIfEmpty(c.Curve.LastTime).Max()));
         ImmutableArray<double> riskTimes = [.. EventFreeCurves.RoundTimes(end)];
         string rowsAre = protocol.Study.UnitWords?.Many ?? protocol.Study.ParticipantWords.Many;
         string unit = waits[0].Time.Definition.Unit ?? "time";
@@ -37,14 +41,14 @@ internal static class MilestonesReached
             $"Time since the {MeasureWords.Events(((AfterMeasure)waits[0].Time.Definition).Origin)} ({unit})",
             people.Count, protocol.Study.UnitWords is null ? 0 : units.Count,
             "One minus the Kaplan-Meier curve of those still waiting, watched to the end of their follow-up; variance clustered by person",
-            [.. curves.Select(c => Curve(c.Name, c.Curve, riskTimes))]));
+            [.. curves.Select(c => Curve(c.Name, c.Curve, riskTimes, end))]));
     }
 
-    private static RisingCurve Curve(string name, SurvivalCurve curve, ImmutableArray<double> riskTimes)
+    private static RisingCurve Curve(string name, SurvivalCurve curve, ImmutableArray<double> riskTimes, double end)
     {
         SurvivalStep[] steps = [.. curve.Steps.Where(s => s.Events > 0)];
         return new RisingCurve(
-            name, curve.LastTime,
+            name, steps is [.., { Survival: 0 }] ? end : Math.Min(end, curve.LastTime),
             [.. steps.Select(s => s.Time)], [.. steps.Select(s => 1 - s.Survival)],
             [.. steps.Select(s => 1 - s.Interval.Upper)], [.. steps.Select(s => 1 - s.Interval.Lower)],
             riskTimes, [.. curve.NumbersAtRisk([.. riskTimes.Select(t => t == 0 ? double.Epsilon : t)])],

@@ -34,7 +34,7 @@ internal static class SideSlopes
         string one = protocol.Study.UnitWords?.One ?? "side";
         return new SidePairs(
             figure.Id, Labels.WithUnit(value.Definition), value.Definition.Unit,
-            marks is null ? $"left {one}" : $"other {one}", marks is null ? $"right {one}" : $"{one} with: {Sentences.LowerFirst(marks.Definition.Label)}",
+            marks is null ? $"left {one}" : $"other {one}", marks is null ? $"right {one}" : $"{one}: {Sentences.LowerFirst(marks.Definition.Label)}",
             [.. first], [.. second], Difference(first, second), single, notCompared);
     }
 
