@@ -34,6 +34,9 @@ internal sealed record AxisScale(double Min, double Max, ImmutableArray<AxisTick
     internal static AxisScale Between(double min, double max, int wanted)
         => new(min, max, [.. Linear(min, max, wanted).Ticks.Where(t => t.At >= min - 1e-9 && t.At <= max + 1e-9)]);
 
+    /// <summary>The same axis with ticks at whole numbers only.</summary>
+    internal AxisScale WholeNumbers() => this with { Ticks = [.. Ticks.Where(t => t.At == Math.Floor(t.At)).Select(t => new AxisTick(t.At, NumberFormat.Brief(t.At)))] };
+
     /// <summary>A logarithmic axis for ratios that holds all values, in log10, with ticks at 1, 2, 5 or at powers of ten.</summary>
     internal static AxisScale Logarithmic(double min, double max)
     {

@@ -24,7 +24,7 @@ internal static class DiaryStripsFigure
         FigurePage page = new(style, top + all.Length * block + AxisRoom);
         FigureTitle.Write(page, request.Title, width);
         AxisScale x = AxisScale.Between(0.5, weeks + 0.5, 8);
-        x = x with { Ticks = [.. x.Ticks.Where(t => t.At >= 1 && t.At == Math.Floor(t.At))] };
+        x = x.WholeNumbers();
         for (int m = 0; m < all.Length; m++)
         {
             PlotArea area = new(new SKRect(FigureTheme.Margin + LeftRoom, top + m * block + HeadRoom, style.Width - FigureTheme.Margin - 4, top + m * block + HeadRoom + shown * Strip), x, new AxisScale(0, shown, []));

@@ -20,6 +20,7 @@ internal static class DigitHeapingFigure
             PanelBars.Shares(panels.Max(p => p.Rater.Counts.Max() / (double)Math.Max(1, p.Rater.Counts.Sum()))), "Last digit", "Share of readings")
         {
             Height = 84,
+            LeastPanel = 66,
             Key = MarkKey.Of(new(KeySymbol.Box, 1, "0 and 5"), new(KeySymbol.Box, 0, "other digits"), new(KeySymbol.Dashed, 0, "no rounding: 10% each")),
         };
         PanelGrid grid = PanelGrid.Lay(request, style, frame, [.. panels.Select(p => Head(p.Part, p.Rater, parts.Length > 1))]);

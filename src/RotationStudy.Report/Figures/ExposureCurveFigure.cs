@@ -27,7 +27,9 @@ internal static class ExposureCurveFigure
         };
         (FigurePage page, PlotArea area, ScottPlot.Plot plot) = frame.Begin(request, style);
         SKColor ink = style.Series(0);
-        plot.Band(curve.X, curve.Lower.Select(scale), curve.Upper.Select(scale), ink);
+        // An end of the band that is infinite is drawn beyond the edge.
+        double Within(double v) => Math.Clamp(scale(v), area.Y.Min - 1, area.Y.Max + 1);
+        plot.Band(curve.X, curve.Lower.Select(Within), curve.Upper.Select(Within), ink);
         plot.Curve(curve.X, curve.Estimate.Select(scale), ink);
         float none = area.ToY(scale(curve.NoEffect));
         page.Line(area.Area.Left, none, area.Area.Right, none, style.QuietInk, FigureTheme.AxisWidth, 3, 2);

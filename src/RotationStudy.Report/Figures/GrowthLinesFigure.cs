@@ -36,7 +36,7 @@ internal static class GrowthLinesFigure
         CurveLabels.Write(page, area, ends);
         return new FigureDrawing(page, Caption(results.Study, question, growth), Words(results.Study, request, question, growth), Data(growth))
         {
-            Method = $"{growth.Method} {question.Model}{(growth.Norm is { } n ? $" Norm: {n.Source}" : "")}",
+            Method = $"{growth.Method} {question.Model}{(growth.Norm is { } n ? $" Norm: {n.Source.TrimEnd('.')}." : "")}",
         };
     }
 

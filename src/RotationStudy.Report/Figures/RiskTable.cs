@@ -36,6 +36,14 @@ internal sealed record RiskTable(ImmutableArray<double> Times, ImmutableArray<Ri
         return new RiskTable([.. kept.Select(i => all[i])], rows, label + cell / 2, cell);
     }
 
+    /// <summary>Fewer columns, where cells would touch on an axis of that length.</summary>
+    internal RiskTable Fitting(float length, double end)
+    {
+        if (Times.Length < 2 || (Times[1] - Times[0]) / end * length >= CellWidth + 4)
+            return this;
+        return (this with { Times = [.. Times.Where((_, i) => i % 2 == 0)], Rows = [.. Rows.Select(r => r with { Cells = [.. r.Cells.Where((_, i) => i % 2 == 0)] })] }).Fitting(length, end);
+    }
+
     /// <summary>Writes the table below the axis.</summary>
     internal void Write(FigurePage page, PlotArea area, float top)
     {

@@ -16,6 +16,7 @@ internal static class ScatterPanelsFigure
             AxisScale.Around(pair.Points.Min(p => p.Y), pair.Points.Max(p => p.Y), 4), pair.XLabel, pair.YLabel)
         {
             Height = 130,
+            LeastPanel = 70,
             Key = MarkKey.Of(
                 new(KeySymbol.Mark, 0, "this panel"), new(KeySymbol.Box, FigureStyle.QuietSeries, "all others"),
                 pair.Lines.Any(l => l.X.Length > 1) ? new(KeySymbol.Band, FigureStyle.InkSeries, "straight line, 95% band") : null,

@@ -15,7 +15,7 @@ internal static class ScoreDistributionsFigure
         double low = scores.Min(s => s.Values[0]), high = scores.Max(s => s.Values[^1]), step = Step(scores);
         AxisScale x = AxisScale.Between(low - step * 0.7, high + step * 0.7, 10);
         if (step == 1)
-            x = x with { Ticks = [.. x.Ticks.Where(t => t.At == Math.Floor(t.At))] };
+            x = x.WholeNumbers();
         PlotFrame frame = new(x, PanelBars.Shares(scores.Max(s => s.Participants.Max() / (double)s.Participants.Sum())), "Value of the score", $"Share of {results.Study.ParticipantMany}")
         {
             Height = 110,

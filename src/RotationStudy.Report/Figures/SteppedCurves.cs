@@ -19,6 +19,7 @@ internal static class SteppedCurves
         float rest = top + axisRoom + RiskHead + risk.Height + FigureTheme.Margin, plotHeight = Math.Max(style.PlotHeight(PlotHeight, rest), CurveLabels.Height(curves, style));
         FigurePage page = new(style, rest + plotHeight);
         FigureTitle.Write(page, request.Title, width);
+        risk = risk.Fitting(Area(curves, risk, values, style, top, plotHeight).Area.Width, End(curves, risk));
         PlotArea area = Area(curves, risk, values, style, top, plotHeight);
         ScottPlot.Plot plot = area.AddTo(page);
         for (int group = 0; group < curves.Length; group++)
@@ -29,10 +30,12 @@ internal static class SteppedCurves
         return page;
     }
 
+    private static double End(ImmutableArray<EventFreeCurve> curves, RiskTable risk)
+        => Math.Max(curves.Max(CurveSteps.End), risk.Times[^1]) is > 0 and double end ? end : 1;
+
     private static PlotArea Area(ImmutableArray<EventFreeCurve> curves, RiskTable risk, AxisScale y, FigureStyle style, float top, float plotHeight)
     {
-        double end = Math.Max(curves.Max(CurveSteps.End), risk.Times[^1]);
-        AxisScale x = new(0, end > 0 ? end : 1, [.. risk.Times.Select(t => new AxisTick(t, NumberFormat.Brief(t)))]);
+        AxisScale x = new(0, End(curves, risk), [.. risk.Times.Select(t => new AxisTick(t, NumberFormat.Brief(t)))]);
         float left = FigureTheme.Margin + Math.Max(risk.LabelWidth + LabelGap, TickColumn(y) + FigureTheme.TextSize * 1.4f);
         float right = style.Width - FigureTheme.Margin - Math.Max(CurveLabels.Room(curves, style), risk.CellWidth / 2 + 2);
         return new PlotArea(new SKRect(left, top, right, top + plotHeight), x, y);

@@ -20,7 +20,7 @@ internal static class TrackingCurvesFigure
         PlotFrame frame = new(x, AxisScale.Around(heights.Min(), heights.Max(), 5), tracking.Difference is null ? tracking.ArcLabel : "", tracking.ValueLabel)
         {
             Height = 190,
-            Below = second == 0 ? 0 : second + HeadRoom,
+            Below = second == 0 ? 0 : second + HeadRoom + FigureTheme.TickLength + FigureTheme.TextSize,
             Key = new MarkKey([
                 .. tracking.Groups.Select((g, i) => new KeyEntry(KeySymbol.Band, i, $"{g.Name} (n = {NumberFormat.Count(g.Units > 0 ? g.Units : g.Participants)})")),
                 .. tracking.Groups.Any(g => !g.Singles.IsEmpty) ? ImmutableArray.Create(new KeyEntry(KeySymbol.Thin, 0, "single curves")) : [],
