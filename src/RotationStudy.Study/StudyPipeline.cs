@@ -47,6 +47,7 @@ public static class StudyPipeline
             PlanFaults = faults,
             Scores = ScoreReadingsBuilder.Build(protocol, measures),
             SiteEffects = SiteEffectsAnalysis.Build(protocol, measures),
+            Tracking = [.. questions.Select(q => q.Tracking).OfType<TrackingResult>()],
             Gardens = ChoiceGardens.Build(protocol, records, measures),
             Values = FigureValuesBuilder.Build(protocol, records, measures),
             Course = CourseBuilder.Build(protocol, records, measures),

@@ -7,6 +7,8 @@ internal static class CoverageFamilies
         new SortedDictionary<string, Func<IReadOnlyList<CoverageStudy>>>(StringComparer.Ordinal)
         {
             ["agreement"] = AgreementStudies.Studies,
+            ["curves"] = CurveStudies.Studies,
+            ["measurement-error"] = MeasurementErrorStudies.Studies,
             ["imputation"] = ImputationStudies.Studies,
             ["resampling"] = ResamplingStudies.Studies,
             ["clustered"] = Clustered.Studies,

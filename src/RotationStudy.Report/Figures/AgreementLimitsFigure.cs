@@ -10,7 +10,7 @@ internal static class AgreementLimitsFigure
     internal static FigureDrawing Draw(StudyResults results, FigureRequest request, FigureStyle style)
     {
         QuestionResult[] questions = [.. results.Questions.Where(q => request.Questions.Contains(q.Id) && q.Agreement is not null)];
-        (LimitsLine Line, string? Unit)[] pairs = [.. questions.SelectMany(q => q.Agreement!.Limits.Where(l => !l.Means.IsEmpty).Select(l => (l, q.Agreement.Unit)))];
+        (LimitsLine Line, string? Unit)[] pairs = [.. questions.SelectMany(q => q.Agreement!.Limits.Where(l => !l.Means.IsEmpty && l.Group == "all").Select(l => (l, q.Agreement.Unit)))];
         if (pairs.Length == 0)
             return FigureDrawing.Without(request, style, "No two readings of one subject can be compared.");
         LimitsLine[] lines = [.. pairs.Select(p => p.Line)];

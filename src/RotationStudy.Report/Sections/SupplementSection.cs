@@ -21,6 +21,7 @@ internal static class SupplementSection
             WriteOther(page, question, other);
         if (supplement.MissingData is { } missing)
             WriteMissing(page, question, missing);
+        MeasurementErrorSection.Write(page, question);
         if (!supplement.EValues.IsEmpty)
         {
             page.Heading(3, "Unmeasured confounding");

@@ -32,6 +32,15 @@ public static class ScenarioReader
         return scenario;
     }
 
+    /// <summary>Reads the text of a tracking study's scenario.</summary>
+    /// <exception cref="ScenarioError">The text does not hold a usable scenario.</exception>
+    public static TrackingStudyScenario ParseTrackingStudy(string text, string file)
+    {
+        TrackingStudyScenario scenario = Deserialize<TrackingStudyScenario>(text, file);
+        ScenarioRules.Check(scenario, file);
+        return scenario;
+    }
+
     private static T Deserialize<T>(string text, string file)
         where T : class
     {

@@ -50,6 +50,18 @@ internal static class ScenarioRules
             throw new ScenarioError($"{file} (session_gap_days)", "The value cannot be.", "Give one day or more.");
     }
 
+    /// <exception cref="ScenarioError">A value cannot be.</exception>
+    internal static void Check(TrackingStudyScenario scenario, string file)
+    {
+        CheckRanges(scenario, file, "");
+        if (scenario.Participants is < 1 or > 1_000_000)
+            throw new ScenarioError($"{file} (participants)", "The value cannot be.", "Give 1 to a million.");
+        if (scenario.Raters.Count < 2 || scenario.Raters.Distinct().Count() != scenario.Raters.Count)
+            throw new ScenarioError($"{file} (raters)", "The value cannot be.", "Name two raters or more, each once.");
+        if (scenario.Tracking.Trials < 1 || scenario.Tracking.ScaleDegrees <= 0)
+            throw new ScenarioError($"{file} (tracking)", "The value cannot be.", "Give at least one trial and a scale above 0.");
+    }
+
     private static void CheckRanges(object group, string file, string prefix)
     {
         foreach (PropertyInfo property in group.GetType().GetProperties())

@@ -44,7 +44,7 @@ public sealed record SimultaneousBandResult(
 /// <para>Assumptions: clusters independent; a gap at a point says nothing about the value there. The band holds at the points
 /// of the grid, not between them. Fewer than 5 clusters of a group at a point are refused: signs of 5 have only 16 patterns up
 /// to reversal. A point where nothing varies has a band of no width.</para>
-/// <para><b>Sources.</b> Chang C, Lin X, Ogden RT, J Multivar Anal 2017;155:90-103 (multiplier bands of functional data);
+/// <para><b>Sources.</b> Chang C, Lin X, Ogden RT, J Stat Plan Inference 2017;188:67-81 (multiplier bands of functional data; recalled);
 /// Telschow FJE, Schwartzman A, J Stat Plan Inference 2022;216:70-94 (studentised multipliers, random signs for few curves);
 /// Cameron AC, Gelbach JB, Miller DL, Rev Econ Stat 2008;90:414-427 (signs per cluster). <b>Checked against</b> the t
 /// distribution at a single point, and coverage by simulation.</para>

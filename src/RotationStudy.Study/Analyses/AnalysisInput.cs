@@ -91,6 +91,7 @@ internal sealed record AnalysisInput(
         QuestionKind.OrderedOdds => "ordered_odds",
         QuestionKind.CompetingEvents => "competing_events",
         QuestionKind.WithinPerson => "within_person",
+        QuestionKind.Curves => "curves",
         _ => throw new ArgumentOutOfRangeException(nameof(kind)),
     };
 

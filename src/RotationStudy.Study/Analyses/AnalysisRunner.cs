@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using RotationStudy.Statistics;
 using RotationStudy.Study.Analyses.Agreement;
 using RotationStudy.Study.Analyses.Pictures;
+using RotationStudy.Study.Analyses.Tracking;
 using RotationStudy.Study.Measures;
 using RotationStudy.Study.Protocol;
 using RotationStudy.Study.Results;
@@ -32,6 +33,7 @@ public static class AnalysisRunner
                 QuestionKind.TimeToFirst => TimeToFirstAnalysis.Answer(input),
                 QuestionKind.AllEvents => AllEventsAnalysis.Answer(input),
                 QuestionKind.Agreement => AgreementAnalysis.Answer(input),
+                QuestionKind.Curves => CurvesAnalysis.Answer(input),
                 QuestionKind.OrderedOdds => OrderedOddsAnalysis.Answer(input),
                 QuestionKind.CompetingEvents => CompetingEventsAnalysis.Answer(input),
                 QuestionKind.WithinPerson => WithinPersonAnalysis.Answer(input),
@@ -77,7 +79,7 @@ public static class AnalysisRunner
         IEnumerable<string?> outcome = [question.Outcome, question.FollowUp, question.Entry, question.Exit, question.Event];
         IEnumerable<string?> terms = [.. question.Exposures.Select(e => e.Measure), .. question.Adjustment.Select(a => a.Measure), question.RandomSlope];
         // Baseline groups are needed; curves by group draw the rows that have a group and leave the model untouched.
-        IEnumerable<string?> group = question.Kind == QuestionKind.Baseline ? [question.GroupBy] : [];
+        IEnumerable<string?> group = question.Kind is QuestionKind.Baseline or QuestionKind.Curves ? [question.GroupBy] : [];
         return [.. outcome.Concat(terms).Concat(group).OfType<string>().Distinct(StringComparer.Ordinal)];
     }
 }

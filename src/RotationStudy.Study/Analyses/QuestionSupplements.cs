@@ -25,12 +25,15 @@ internal static class QuestionSupplements
             [.. SupplementaryAnalyses.Run(protocol, measures, question)],
             findings, influence, shapes,
             MissingDataAnalysis.Compare(input, answer),
-            [.. EValueWords.Of(answer)]);
+            [.. EValueWords.Of(answer)])
+        {
+            MeasurementError = MeasurementErrorAnalysis.Compare(input, answer),
+        };
         return answer with
         {
             Supplement = supplement,
             Subgroups = [.. question.Subgroups.Select(s => SubgroupAnalysis.Estimate(protocol, measures, question, s))],
-            Citations = [.. answer.Citations, .. supplement.EValues.IsEmpty ? Array.Empty<string>() : [Sources.EValue], .. supplement.MissingData is null ? Array.Empty<string>() : [Sources.Rubin]],
+            Citations = [.. answer.Citations, .. supplement.EValues.IsEmpty ? Array.Empty<string>() : [Sources.EValue], .. supplement.MissingData is null ? Array.Empty<string>() : [Sources.Rubin], .. supplement.MeasurementError is null ? Array.Empty<string>() : [Sources.RosnerSpiegelmanWillett, Sources.CarrollMeasurementError]],
             Warnings = [.. answer.Warnings, .. findings.Where(f => f.Status == FindingStatus.Doubtful).Select(Warning)],
         };
     }

@@ -23,6 +23,12 @@ internal static class Sources
     internal const string Weerahandi = "Weerahandi S. Generalized confidence intervals. J Am Stat Assoc 1993;88:899-905.";
     internal const string Weir = "Weir JP. Quantifying test-retest reliability using the intraclass correlation coefficient and the SEM. J Strength Cond Res 2005;19:231-240.";
     internal const string BlandAltmanRepeated = "Bland JM, Altman DG. Measuring agreement in method comparison studies. Stat Methods Med Res 1999;8:135-160.";
+    internal const string ChangLinOgden = "Chang C, Lin X, Ogden RT. Simultaneous confidence bands for functional regression models. J Stat Plan Inference 2017;188:67-81.";
+    internal const string TelschowSchwartzman = "Telschow FJE, Schwartzman A. Simultaneous confidence bands for functional data using the Gaussian kinematic formula. J Stat Plan Inference 2022;216:70-94.";
+    internal const string WestfallYoung = "Westfall PH, Young SS. Resampling-based multiple testing. New York: Wiley; 1993.";
+    internal const string Kadaba = "Kadaba MP, Ramakrishnan HK, Wootten ME, Gainey J, Gorton G, Cochran GVB. Repeatability of kinematic, kinetic, and electromyographic data in normal adult gait. J Orthop Res 1989;7:849-860.";
+    internal const string RosnerSpiegelmanWillett = "Rosner B, Spiegelman D, Willett WC. Correction of logistic regression relative risk estimates and confidence intervals for measurement error: the case of multiple covariates measured with error. Am J Epidemiol 1990;132:734-745.";
+    internal const string CarrollMeasurementError = "Carroll RJ, Ruppert D, Stefanski LA, Crainiceanu CM. Measurement error in nonlinear models. 2nd ed. Boca Raton: Chapman & Hall; 2006.";
     internal const string McCullagh = "McCullagh P. Regression models for ordinal data. J R Stat Soc B 1980;42:109-142.";
     internal const string BreslowDay = "Breslow NE, Day NE. Statistical methods in cancer research, volume I: the analysis of case-control studies. Lyon: IARC; 1980.";
     internal const string FineGray = "Fine JP, Gray RJ. A proportional hazards model for the subdistribution of a competing risk. J Am Stat Assoc 1999;94:496-509.";

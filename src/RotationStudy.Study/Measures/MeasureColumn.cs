@@ -50,6 +50,9 @@ public sealed record DerivedMeasures(
     /// <summary>Readings as they were taken, by the id of the question that asks for them.</summary>
     public ImmutableDictionary<string, ReadingSet> Readings { get; init; } = ImmutableDictionary<string, ReadingSet>.Empty;
 
+    /// <summary>Curves as they were recorded, by the id of the question that asks for them.</summary>
+    public ImmutableDictionary<string, CurveReadings> Curves { get; init; } = ImmutableDictionary<string, CurveReadings>.Empty;
+
     /// <summary>The measure of that id.</summary>
     /// <exception cref="KeyNotFoundException">The protocol declares no such measure.</exception>
     public MeasureColumn this[string id]

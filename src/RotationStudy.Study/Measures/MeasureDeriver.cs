@@ -29,6 +29,8 @@ public static class MeasureDeriver
                 .ToImmutableDictionary(c => c.Definition.Id, c => UnitEvents.Histories((EventCountMeasure)c.Definition, derivation), StringComparer.Ordinal),
             Readings = protocol.Plan.Questions.Where(q => q.Readings is not null)
                 .ToImmutableDictionary(q => q.Id, q => ReadingSet.Read(q.Readings!, derivation), StringComparer.Ordinal),
+            Curves = protocol.Plan.Questions.Where(q => q.Curves is not null)
+                .ToImmutableDictionary(q => q.Id, q => CurveReadings.Read(q.Curves!, derivation), StringComparer.Ordinal),
         };
     }
 
@@ -71,6 +73,7 @@ public static class MeasureDeriver
         CutOffMeasure measure => CutOffReading.Derive(measure, derivation),
         SideReadingMeasure measure => SideReading.Derive(measure, derivation),
         GradeMeasure measure => OrdinalGrade.Derive(measure, derivation),
+        CurveSummaryMeasure measure => CurveSummaryValue.Derive(measure, derivation),
         _ => throw new NotSupportedException($"Measure kind {definition.GetType().Name} has no derivation."),
     };
 }

@@ -93,6 +93,7 @@ public static class MeasureExplainer
         ValueMeasure m => protocol.Table(m.Table).Column(m.Column),
         ChangePerYearMeasure m => protocol.Table(m.Table).Column(m.Column),
         GradeMeasure m => protocol.Table(m.Value.Table).Column(m.Value.Column),
+        CurveSummaryMeasure m => protocol.Table(m.Curves.Table).Column(m.Curves.Column),
         _ => null,
     };
 

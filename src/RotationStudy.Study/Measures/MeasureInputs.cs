@@ -47,6 +47,8 @@ internal static class MeasureInputs
             yield return "grouping";
         if (question.Characteristics.Contains(id))
             yield return "described";
+        if (question.Summaries.Contains(id))
+            yield return "summary of curves";
         if (question.Keep?.Measure == id)
             yield return "selection of rows";
     }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using RotationStudy.Statistics.Curves;
 using RotationStudy.Study.Protocol;
 
 namespace RotationStudy.Study.Measures;
@@ -17,6 +18,7 @@ internal static class ReadingWords
         CutOffMeasure m => $"{protocol.Measure(m.Of).Label}: {CutOffReading.Words(m, ((CriteriaScoreMeasure)protocol.Measure(m.Of)).Components.Length)}. A score with components missing is read only where its lowest and highest possible value agree.",
         SideReadingMeasure m => Side(m, protocol),
         GradeMeasure m => Grade(m, protocol),
+        CurveSummaryMeasure m => Curve(m, protocol),
         _ => null,
     };
 
@@ -41,6 +43,24 @@ internal static class ReadingWords
         return string.Create(
             CultureInfo.InvariantCulture,
             $"Last reading of {table.Column(m.Column)?.Label ?? m.Column} minus the first{method}, over the years between, where they are at least {m.LeastDays} days apart; readings of one day count as their mean.");
+    }
+
+    private static string Curve(CurveSummaryMeasure m, StudyProtocol protocol)
+    {
+        TableDefinition table = protocol.Table(m.Curves.Table);
+        string over = MeasureWords.Lower(table.Column(m.Curves.Over)?.Label ?? m.Curves.Over);
+        string unit = table.Column(m.Curves.Over)?.Unit is { } u ? " " + u : string.Empty;
+        string arc = m.From == m.To
+            ? string.Create(CultureInfo.InvariantCulture, $"at {over} {m.From:0.##}{unit}")
+            : string.Create(CultureInfo.InvariantCulture, $"over {over} from {m.From:0.##} to {m.To:0.##}{unit}");
+        string feature = m.Feature switch
+        {
+            CurveFeature.Largest => "largest value",
+            CurveFeature.Span => "largest less smallest value",
+            CurveFeature.Slope => "slope of the least-squares line",
+            _ => m.From == m.To ? "value" : "mean height (area over length)",
+        };
+        return $"{table.Column(m.Curves.Column)?.Label ?? m.Curves.Column}: {feature} {arc}, of the mean curve of {(m.Curves.Trial is null ? "the side" : "its trials")}; missing where a point of the arc has no value.";
     }
 
     private static string Bound(ScoreBoundMeasure m, StudyProtocol protocol)

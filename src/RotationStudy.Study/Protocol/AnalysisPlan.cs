@@ -77,6 +77,9 @@ public enum QuestionKind
 
     /// <summary>A yes/no outcome compared within participants: conditional logistic regression, each participant a matched set.</summary>
     WithinPerson,
+
+    /// <summary>Curves over an arc: mean curves with simultaneous bands, two groups over the whole arc, summaries, agreement of trials.</summary>
+    Curves,
 }
 
 /// <summary>One question of the plan. Fields that a kind does not use are null or empty; a field given for a kind that does not use it is a fault.</summary>
@@ -129,6 +132,15 @@ public sealed record QuestionDefinition(
 
     /// <summary>Measure that readings are compared with, such as imaging (Agreement, optional); null otherwise.</summary>
     public string? Reference { get; init; }
+
+    /// <summary>Curves over an arc (Curves); null otherwise.</summary>
+    public CurveColumn? Curves { get; init; }
+
+    /// <summary>Measures of the curves that are compared between the groups (Curves); empty otherwise.</summary>
+    public ImmutableArray<string> Summaries { get; init; } = [];
+
+    /// <summary>Terms that are measured with error, and how large it is; empty for none.</summary>
+    public ImmutableArray<MeasurementErrorPlan> MeasurementError { get; init; } = [];
 
     /// <summary>The question once more with one thing changed.</summary>
     public ImmutableArray<SensitivityAnalysis> Sensitivity { get; init; } = [];

@@ -51,6 +51,7 @@ public static class MeasureLevels
         CutOffMeasure m => protocol.LevelOf(protocol.Measure(m.Of)),
         SideReadingMeasure m => protocol.LevelOf(protocol.Measure(m.Positive.Column)),
         GradeMeasure m => protocol.LevelOf(m.Value),
+        CurveSummaryMeasure m => protocol.Table(m.Curves.Table).LevelOf(oneVisit: true),
         _ => throw new KeyNotFoundException($"Measure '{measure.Id}' is of a kind without a level."),
     };
 

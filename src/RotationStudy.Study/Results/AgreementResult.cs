@@ -9,16 +9,16 @@ namespace RotationStudy.Study.Results;
 public sealed record AgreementResult(string? Unit, ImmutableArray<ReliabilityLine> Reliability, ImmutableArray<LimitsLine> Limits);
 
 /// <summary>One line of reliability.</summary>
-/// <param name="Scope">"between raters" or "within rater".</param>
+/// <param name="Scope">"between raters", "between any raters" (subjects read by two or more, not all by the same) or "within rater".</param>
 /// <param name="Group">Whose: "all", a group such as a site, or a rater.</param>
 /// <param name="Side">Side; empty where there are none. The two sides of a person are no two subjects, so each has its line.</param>
 /// <param name="Subjects">Subjects with all ratings.</param>
 /// <param name="Incomplete">Subjects left out because a rating is missing.</param>
-/// <param name="Ratings">Ratings of each subject: raters or sessions.</param>
-/// <param name="Agreement">Systematic differences count: ICC(2,1) between raters, ICC(1,1) between sessions of a rater.</param>
+/// <param name="Ratings">Ratings of each subject: raters or sessions; the most of any subject between any raters.</param>
+/// <param name="Agreement">Systematic differences count: ICC(2,1) between raters, ICC(1,1) between any raters and between sessions of a rater.</param>
 /// <param name="AgreementLower">Lower end of its 95% interval.</param>
 /// <param name="AgreementUpper">Upper end.</param>
-/// <param name="Consistency">ICC(3,1): systematic differences do not count.</param>
+/// <param name="Consistency">ICC(3,1): systematic differences do not count; null between any raters, where they cannot be told from the rest.</param>
 /// <param name="ConsistencyLower">Lower end of its 95% interval.</param>
 /// <param name="ConsistencyUpper">Upper end.</param>
 /// <param name="Error">Standard error of measurement, systematic differences included, unit of the readings.</param>
@@ -28,7 +28,7 @@ public sealed record AgreementResult(string? Unit, ImmutableArray<ReliabilityLin
 public sealed record ReliabilityLine(
     string Scope, string Group, string Side, int Subjects, int Incomplete, int Ratings,
     double Agreement, double AgreementLower, double AgreementUpper,
-    double Consistency, double ConsistencyLower, double ConsistencyUpper,
+    double? Consistency, double? ConsistencyLower, double? ConsistencyUpper,
     double Error, double ErrorLower, double ErrorUpper, double DetectableChange);
 
 /// <summary>Limits of agreement of two readings of one side.</summary>
@@ -54,6 +54,9 @@ public sealed record LimitsLine(
     double Lower, double LowerLower, double LowerUpper, double Upper, double UpperLower, double UpperUpper,
     double? Slope, double? SlopeLower, double? SlopeUpper)
 {
+    /// <summary>Whose pairs: "all", or a group such as a site.</summary>
+    public string Group { get; init; } = "all";
+
     /// <summary>Mean of the two readings of each pair.</summary>
     public ImmutableArray<double> Means { get; init; } = [];
 

@@ -42,6 +42,9 @@ public sealed record QuestionResult(
     /// <summary>How well readings agree, for a question of kind agreement; null otherwise.</summary>
     public AgreementResult? Agreement { get; init; }
 
+    /// <summary>Curves over an arc, for a question of kind curves; the results of the study list them, so they are not written twice.</summary>
+    internal TrackingResult? Tracking { get; init; }
+
     /// <summary>Further analyses, checks, curves of exposures and what it would take to change the conclusion.</summary>
     public QuestionSupplement Supplement { get; init; } = QuestionSupplement.None;
 

@@ -19,6 +19,9 @@ public sealed record QuestionSupplement(
 {
     /// <summary>Nothing beside the answer.</summary>
     public static QuestionSupplement None { get; } = new([], [], [], [], null, []);
+
+    /// <summary>The estimates corrected for error of measurement; null where the plan declares none.</summary>
+    public MeasurementErrorComparison? MeasurementError { get; init; }
 }
 
 /// <summary>The question answered once more with one thing changed, as the plan says.</summary>

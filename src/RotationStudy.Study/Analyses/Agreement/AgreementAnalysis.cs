@@ -57,7 +57,12 @@ internal static class AgreementAnalysis
         {
             for (int side = 0; side < tables.Sides.Length; side++)
             {
-                if (Reliability.BetweenRaters(group, tables.Sides[side], tables.ByRater(side, people), Fewest(input), warnings) is { } line)
+                CompleteTable byAll = tables.ByRater(side, people);
+                // Raters who took turns leave few subjects, or none, that all of them read.
+                ReliabilityLine? line = byAll.Subjects >= Fewest(input)
+                    ? Reliability.BetweenRaters(group, tables.Sides[side], byAll, Fewest(input), warnings)
+                    : Reliability.BetweenAnyRaters(group, tables.Sides[side], tables.FirstSession(side, people), Fewest(input), warnings);
+                if (line is not null)
                     yield return line;
             }
         }
@@ -96,10 +101,16 @@ internal static class AgreementAnalysis
         if (input.Question.Reference is not { } reference)
             yield break;
         MeasureColumn measure = input.Measures[reference];
-        for (int rater = 0; rater < tables.Raters.Length; rater++)
+        foreach ((string group, HashSet<int>? people) in Groups(input))
         {
-            if (PairLimits.Of(tables.RaterLabel(rater), measure.Definition.Label, tables.PairsWith(measure, rater), slope: true, warnings) is { } line)
-                yield return line;
+            for (int rater = 0; rater < tables.Raters.Length; rater++)
+            {
+                List<ReadingPair> pairs = tables.PairsWith(measure, rater, people);
+                if (people is not null && pairs.Select(p => p.Participant).Distinct().Count() < Fewest(input))
+                    warnings.Add(FormattableString.Invariant($"No limits of agreement of {tables.RaterLabel(rater)} with {measure.Definition.Label}, {group}: fewer than {Fewest(input)} people have both."));
+                else if (PairLimits.Of(tables.RaterLabel(rater), measure.Definition.Label, pairs, slope: true, warnings) is { } line)
+                    yield return line with { Group = group };
+            }
         }
     }
 
@@ -125,6 +136,6 @@ internal static class AgreementAnalysis
 
     private static string Model(AnalysisInput input, ReadingSet readings)
         => $"Two-way analysis of variance of {Sentences.LowerFirst(readings.Label)} by subject and rater (or session), each side by itself, complete subjects; "
-            + "between raters ICC(2,1) with its generalised interval, within a rater ICC(1,1), for consistency ICC(3,1), both with exact intervals; error with systematic differences included; "
+            + "between raters ICC(2,1) with its generalised interval (where raters took turns, ICC(1,1) of subjects that any two read), within a rater ICC(1,1), for consistency ICC(3,1), both with exact intervals; error with systematic differences included; "
             + $"limits of agreement with both sides as pairs of one {input.Protocol.Study.ParticipantWords.One}.";
 }

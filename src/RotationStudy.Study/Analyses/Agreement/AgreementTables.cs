@@ -13,13 +13,13 @@ internal static class AgreementTables
     internal static string Sentence(AgreementResult result, ReadingSet readings)
     {
         List<string> parts = [];
-        foreach (IGrouping<string, ReliabilityLine> scope in result.Reliability.Where(l => l.Scope != "between raters" || l.Group == "all").GroupBy(l => l.Scope))
+        foreach (IGrouping<string, ReliabilityLine> scope in result.Reliability.Where(l => l.Scope == "within rater" || l.Group == "all").GroupBy(l => l.Scope))
         {
             string lowest = Icc(scope.Min(l => l.Agreement)), highest = Icc(scope.Max(l => l.Agreement));
             parts.Add($"{scope.Key}, the intraclass correlation is {lowest}{(lowest == highest ? string.Empty : Sep + highest)}"
                 + $" and a change of one person is beyond error from {Degrees(scope.Min(l => l.DetectableChange), result.Unit)}{Sep}{Degrees(scope.Max(l => l.DetectableChange), result.Unit)} on");
         }
-        LimitsLine[] reference = [.. result.Limits.Where(l => l.Slope is not null)];
+        LimitsLine[] reference = [.. result.Limits.Where(l => l.Slope is not null && l.Group == "all")];
         if (reference.Length > 0)
         {
             parts.Add($"against {Sentences.LowerFirst(reference[0].Second)}, 95% of differences lie between {Number(reference.Min(l => l.Lower))} and {Degrees(reference.Max(l => l.Upper), result.Unit)}"
@@ -45,13 +45,13 @@ internal static class AgreementTables
             [
                 new(l.Scope, null), new(l.Group, null), new(l.Side, null), Count(l.Subjects), Count(l.Ratings),
                 new($"{Icc(l.Agreement)} ({Icc(l.AgreementLower)}{Sep}{Icc(l.AgreementUpper)})", l.Agreement),
-                new($"{Icc(l.Consistency)} ({Icc(l.ConsistencyLower)}{Sep}{Icc(l.ConsistencyUpper)})", l.Consistency),
+                l.Consistency is { } consistency ? new($"{Icc(consistency)} ({Icc(l.ConsistencyLower!.Value)}{Sep}{Icc(l.ConsistencyUpper!.Value)})", consistency) : new("not told apart", null),
                 new($"{Number(l.Error)} ({Number(l.ErrorLower)}{Sep}{Number(l.ErrorUpper)})", l.Error),
                 new(Number(l.DetectableChange), l.DetectableChange),
             ],
             0))],
         [
-            "Single readings. Agreement: systematic differences count; ICC(2,1) between raters, ICC(1,1) between the sessions of one rater. Consistency: they do not count. In parentheses the 95% interval.",
+            "Single readings. Agreement: systematic differences count; ICC(2,1) between raters, ICC(1,1) between the sessions of one rater and where raters took turns. Consistency: they do not count. In parentheses the 95% interval.",
             "A high correlation in people who differ much can hide a large error: read both. Error is the standard deviation of readings of one subject, systematic differences included.",
             "Each side by itself, since two sides of a person are no two subjects.",
             .. Incomplete(result),
@@ -60,12 +60,13 @@ internal static class AgreementTables
     private static ResultTable LimitsTable(AgreementResult result)
     {
         bool slopes = result.Limits.Any(l => l.Slope is not null);
+        bool groups = result.Limits.Any(l => l.Group != "all");
         return new ResultTable(
             "limits", "Limits of agreement",
-            ["First", "Second", "Participants", "Pairs", WithUnit("Mean difference", result.Unit), WithUnit("Lower limit", result.Unit), WithUnit("Upper limit", result.Unit), .. slopes ? ["Slope on the mean"] : Array.Empty<string>()],
+            ["First", "Second", .. groups ? ["Group"] : Array.Empty<string>(), "Participants", "Pairs", WithUnit("Mean difference", result.Unit), WithUnit("Lower limit", result.Unit), WithUnit("Upper limit", result.Unit), .. slopes ? ["Slope on the mean"] : Array.Empty<string>()],
             [.. result.Limits.Select(l => new TableRow(
                 [
-                    new(l.First, null), new(l.Second, null), Count(l.Participants), Count(l.Pairs),
+                    new(l.First, null), new(l.Second, null), .. groups ? [new TableCell(l.Group, null)] : Array.Empty<TableCell>(), Count(l.Participants), Count(l.Pairs),
                     Interval(l.Bias, l.BiasLower, l.BiasUpper), Interval(l.Lower, l.LowerLower, l.LowerUpper), Interval(l.Upper, l.UpperLower, l.UpperUpper),
                     .. slopes ? [l.Slope is { } slope ? Interval(slope, l.SlopeLower!.Value, l.SlopeUpper!.Value) : new TableCell(string.Empty, null)] : Array.Empty<TableCell>(),
                 ],

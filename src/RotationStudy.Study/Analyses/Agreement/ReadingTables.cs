@@ -35,6 +35,10 @@ internal sealed class ReadingTables
     internal CompleteTable ByRater(int side, HashSet<int>? people)
         => Complete(side, people, [.. Enumerable.Range(0, Raters.Length).Select(r => (0, r))]);
 
+    /// <summary>Readings of a side at the first session, by whichever rater.</summary>
+    internal IReadOnlyList<ReadingRow> FirstSession(int side, HashSet<int>? people)
+        => [.. readings.Rows.Where(r => r.Session == 0 && r.Side == sides[side] && (people is null || people.Contains(r.Participant)))];
+
     /// <summary>One column for each of the first two sessions of a rater.</summary>
     internal CompleteTable BySession(int side, int rater) => Complete(side, null, [(0, rater), (1, rater)]);
 
@@ -45,11 +49,13 @@ internal sealed class ReadingTables
     internal List<ReadingPair> SessionPairs(int rater) => Pairs((0, rater), (1, rater));
 
     /// <summary>Pairs of a rater's first session with a measure.</summary>
-    internal List<ReadingPair> PairsWith(MeasureColumn measure, int rater)
+    internal List<ReadingPair> PairsWith(MeasureColumn measure, int rater, HashSet<int>? people)
     {
         List<ReadingPair> pairs = [];
         foreach ((int participant, int side) in units)
         {
+            if (people is not null && !people.Contains(participant))
+                continue;
             int row = measure.Index.Find(new RowKey(participant, side, -1));
             if (cells.TryGetValue((participant, side, 0, rater), out double value) && row >= 0 && measure.HasValue(row))
                 pairs.Add(new ReadingPair(participant, value, measure.Values[row]));

@@ -45,6 +45,7 @@ internal static class MeasuresReader
         CutOff,
         SideReading,
         Grade,
+        CurveSummary,
     }
 
     internal static ImmutableArray<MeasureDefinition> Read(YamlSection top, HashSet<string> unread, out ImmutableArray<MethodDistinction> methods)
@@ -112,6 +113,7 @@ internal static class MeasuresReader
         Kind.CutOff => ReadingMeasuresReader.CutOff(s, c),
         Kind.SideReading => ReadingMeasuresReader.SideReading(s, c),
         Kind.Grade => ReadingMeasuresReader.Grade(s, c, Value(s, c)),
+        Kind.CurveSummary => CurvesReader.Summary(s, c),
         _ => new GroupsMeasure(
             c.Id, c.Label, c.Unit, c.Definition, c.Source, c.Place, s.Text("of"), s.Numbers("cut_points"), s.Texts("labels")),
     };

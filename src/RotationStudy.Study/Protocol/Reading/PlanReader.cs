@@ -65,6 +65,9 @@ internal static class PlanReader
         {
             Readings = keys.Uses(section, "readings") ? ReadReadings(section) : null,
             Reference = keys.Name(section, "reference"),
+            Curves = keys.Uses(section, "curves") ? CurvesReader.Of(section) : null,
+            Summaries = keys.Uses(section, "summaries") ? section.Texts("summaries") : [],
+            MeasurementError = keys.Uses(section, "measurement_error") ? CurvesReader.Errors(section) : [],
             Sensitivity = keys.Uses(section, "sensitivity") ? SupplementReader.Sensitivity(section) : [],
             NegativeControl = keys.Uses(section, "negative_control") ? SupplementReader.NegativeControl(section) : null,
             MissingData = keys.Uses(section, "missing_data") ? SupplementReader.MissingData(section) : null,

@@ -11,17 +11,18 @@ internal sealed class QuestionKeys
     private static readonly FrozenDictionary<QuestionKind, QuestionKeys> ByKind = new Dictionary<QuestionKind, QuestionKeys>
     {
         [QuestionKind.Baseline] = new(QuestionKind.Baseline, ["characteristics"], ["group_by"]),
-        [QuestionKind.Mean] = new(QuestionKind.Mean, ["outcome", "exposures", "family"], [.. OfEveryModel, "negative_control", "missing_data"]),
+        [QuestionKind.Mean] = new(QuestionKind.Mean, ["outcome", "exposures", "family"], [.. OfEveryModel, "negative_control", "missing_data", "measurement_error"]),
         [QuestionKind.Trajectory] = new(QuestionKind.Trajectory, ["outcome", "exposures", "family"], [.. OfEveryModel, "random_slope"]),
-        [QuestionKind.Odds] = new(QuestionKind.Odds, ["outcome", "exposures", "family"], [.. OfEveryModel, "negative_control", "missing_data"]),
+        [QuestionKind.Odds] = new(QuestionKind.Odds, ["outcome", "exposures", "family"], [.. OfEveryModel, "negative_control", "missing_data", "measurement_error"]),
         [QuestionKind.Rate] = new(
-            QuestionKind.Rate, ["outcome", "follow_up", "exposures", "family", "time_unit_days", "time_unit"], [.. OfEveryModel, "group_by", "negative_control", "missing_data"]),
+            QuestionKind.Rate, ["outcome", "follow_up", "exposures", "family", "time_unit_days", "time_unit"], [.. OfEveryModel, "group_by", "negative_control", "missing_data", "measurement_error"]),
         [QuestionKind.TimeToFirst] = new(
             QuestionKind.TimeToFirst, ["exit", "event", "exposures", "family", "time_unit_days", "time_unit"],
-            ["entry", .. OfEveryModel, "group_by", "missing_data"]),
+            ["entry", .. OfEveryModel, "group_by", "missing_data", "measurement_error"]),
         [QuestionKind.AllEvents] = new(
             QuestionKind.AllEvents, ["entry", "exit", "event", "exposures", "family", "time_unit_days", "time_unit"], [.. OfEveryModel, "group_by"]),
         [QuestionKind.Agreement] = new(QuestionKind.Agreement, ["readings"], ["reference", "group_by"]),
+        [QuestionKind.Curves] = new(QuestionKind.Curves, ["curves"], ["group_by", "summaries"]),
         [QuestionKind.OrderedOdds] = new(QuestionKind.OrderedOdds, ["outcome", "exposures", "family"], OfEveryModel),
         [QuestionKind.CompetingEvents] = new(
             QuestionKind.CompetingEvents, ["exit", "event", "exposures", "family", "time_unit_days", "time_unit"], [.. OfEveryModel, "group_by"]),

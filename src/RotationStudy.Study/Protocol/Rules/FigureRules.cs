@@ -98,10 +98,11 @@ internal static class FigureRules
             or QuestionKind.OrderedOdds or QuestionKind.CompetingEvents or QuestionKind.WithinPerson,
         FigureKind.IncidenceCurves => question is QuestionKind.CompetingEvents,
         FigureKind.MeanEvents => question is QuestionKind.Rate or QuestionKind.AllEvents,
-        FigureKind.ExposureCurve => question is not (QuestionKind.Baseline or QuestionKind.Agreement),
+        FigureKind.ExposureCurve => question is not (QuestionKind.Baseline or QuestionKind.Agreement or QuestionKind.Curves),
         FigureKind.GrowthLines => question is QuestionKind.Trajectory,
         FigureKind.AgreementLimits or FigureKind.ReliabilityForest => question is QuestionKind.Agreement,
-        FigureKind.RiskCalibration or FigureKind.RiskDiscrimination or FigureKind.RiskDecision or FigureKind.TrackingCurves => true,
+        FigureKind.RiskCalibration or FigureKind.RiskDiscrimination or FigureKind.RiskDecision => true,
+        FigureKind.TrackingCurves => question is QuestionKind.Curves,
         _ => false,
     };
 
@@ -114,6 +115,7 @@ internal static class FigureRules
         FigureKind.ExposureCurve => "mean, odds, rate or another with a model",
         FigureKind.GrowthLines => "trajectory",
         FigureKind.AgreementLimits or FigureKind.ReliabilityForest => "agreement",
+        FigureKind.TrackingCurves => "curves",
         _ => "odds, rate, time_to_first or all_events",
     };
 }

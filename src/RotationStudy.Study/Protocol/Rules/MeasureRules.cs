@@ -58,6 +58,7 @@ internal static class MeasureRules
         SideReadingMeasure m => ReadingMeasureRules.CheckSideReading(m, context),
         ChangePerYearMeasure m => RecordedMeasureRules.CheckChange(m, context),
         GradeMeasure m => RecordedMeasureRules.CheckGrade(m, context),
+        CurveSummaryMeasure m => CurveRules.Check(m, context),
         _ => null,
     };
 

@@ -17,6 +17,8 @@ internal static class QuestionRules
             CheckGrouping(question, context);
             TermRules.Check(question, context);
             AgreementRules.Check(question, context);
+            CurveRules.Check(question, context);
+            MeasurementErrorRules.Check(question, context);
             SupplementRules.Check(question, context);
             CheckSubgroups(question, context);
             if (question.TimeUnitDays <= 0)

@@ -8,6 +8,6 @@ internal static class Units
     internal static readonly ImmutableArray<string> All =
     [
         "degrees", "mm", "cm", "m", "kg", "days", "weeks", "months", "years", "hours", "minutes", "points", "quadrants", "percent", "steps",
-        "degrees per year", "mm per year", "points per year",
+        "degrees per year", "mm per year", "points per year", "mm per degree", "degrees per degree",
     ];
 }

@@ -27,7 +27,7 @@ public sealed class AgreementAnalysisTests : Workspace
         // Table 4 there: ICC(1,1) 0.17, ICC(2,1) 0.29, ICC(3,1) 0.71.
         ReadingTables tables = new(Readings(session: 0), Keys());
         ReliabilityLine line = Reliability.BetweenRaters("all", "", tables.ByRater(0, null), 3, [])!;
-        Assert.Equal((0.29, 0.71), (Math.Round(line.Agreement, 2), Math.Round(line.Consistency, 2)));
+        Assert.Equal((0.29, 0.71), (Math.Round(line.Agreement, 2), Math.Round(line.Consistency!.Value, 2)));
         Assert.Equal((6, 4, 0), (line.Subjects, line.Ratings, line.Incomplete));
         // One-way: 0.17 from the same table. Judges as sessions of one rater would be rated so.
         Assert.Equal(0.17, Math.Round(Reliability.WithinRater("rater 1", "", tables.ByRater(0, null), 3, [])!.Agreement, 2));
@@ -39,6 +39,21 @@ public sealed class AgreementAnalysisTests : Workspace
         List<string> warnings = [];
         Assert.Null(Reliability.BetweenRaters("Site C", "left", new ReadingTables(Readings(0), Keys()).ByRater(0, [0, 1, 2, 3]), 5, warnings));
         Assert.Equal("No correlation between raters, Site C, left: fewer than 5 people have all ratings.", Assert.Single(warnings));
+    }
+
+    [Fact]
+    public void Raters_who_took_turns_are_judged_by_subjects_that_any_two_read()
+    {
+        // Shrout and Fleiss's table in one way: ICC(1,1) 0.17, and a mean square within of 6.26 (recalled).
+        ReadingSet readings = Readings(0);
+        ReliabilityLine line = Reliability.BetweenAnyRaters("all", "", readings.Rows, 3, [])!;
+        Assert.Equal(0.17, Math.Round(line.Agreement, 2));
+        Assert.Equal(6.26, Math.Round(line.Error * line.Error, 2));
+        Assert.Null(line.Consistency);
+        // Two judges each, another pair for every target: still six subjects, and a target read once is counted apart.
+        ReadingRow[] turns = [.. readings.Rows.Where(r => r.Rater == r.Participant % 4 || r.Rater == (r.Participant + 1) % 4)];
+        line = Reliability.BetweenAnyRaters("all", "", turns[..^1], 3, [])!;
+        Assert.Equal((5, 1, 2), (line.Subjects, line.Incomplete, line.Ratings));
     }
 
     [Fact]
@@ -73,7 +88,10 @@ public sealed class AgreementAnalysisTests : Workspace
             Assert.DoesNotContain(question.Agreement.Reliability, l => l.Subjects < 5);
             Assert.NotEmpty(question.Tables);
         }
-        Assert.Equal(3, results.Questions.Single(q => q.Id == "A3").Agreement!.Limits.Count(l => l.Slope is not null));
+        // Each of three raters against imaging: everybody, and each of three sites.
+        LimitsLine[] imaging = [.. results.Questions.Single(q => q.Id == "A3").Agreement!.Limits.Where(l => l.Slope is not null)];
+        Assert.Equal(3, imaging.Count(l => l.Group == "all"));
+        Assert.All(imaging.Where(l => l.Group == "all"), l => Assert.Equal(l.Pairs, imaging.Where(o => o.First == l.First && o.Group != "all").Sum(o => o.Pairs)));
     }
 
     [Fact]
