@@ -14,7 +14,7 @@ namespace RotationStudy.Report;
 /// <summary>The front door: from results to a finished run folder.</summary>
 /// <remarks>
 /// Writes report.html, report.pdf, report.docx, figures.html, results.json, results.csv, results.parquet, tables/ (CSV), figures/ (PNG, SVG, data as CSV, alternative text),
-/// and last record.json with the hash of each. Only then does the folder move into place. The same results give the same bytes.
+/// trace/ (the rows of each question by their ids), chain.jsonl and last record.json with the hash of each. Only then does the folder move into place. The same results give the same bytes.
 /// <example><code>
 /// using RunFolder folder = RunFolder.Open(path, overwrite);
 /// folder.Write("query-list.csv", queries);        // whatever else belongs to the run
@@ -28,7 +28,8 @@ public static class StudyReport
     /// <param name="folder">The open run folder; further files may have been written into it before.</param>
     /// <param name="progress">Told what is being done, a few words each; null for silence.</param>
     /// <exception cref="OutputError">Something could not be written; an earlier run in that place is intact.</exception>
-    public static void Write(StudyResults results, RunFolder folder, IProgress<string>? progress = null)
+    /// <returns>The record of the run.</returns>
+    public static RunRecord Write(StudyResults results, RunFolder folder, IProgress<string>? progress = null)
     {
         progress?.Report("drawing figures");
         ImmutableArray<Figure> figures = FigureCatalog.DrawAll(results);
@@ -45,7 +46,7 @@ public static class StudyReport
         Paper paper = PaperReader.Read(page.Tree, results.Study.Title, figures);
         folder.Write("report.pdf", PdfReport.Write(paper));
         folder.Write("report.docx", WordReport.Write(paper));
-        folder.Complete(results);
+        return folder.Complete(results);
     }
 
     private static void WriteFigure(RunFolder folder, Figure figure)
@@ -77,6 +78,11 @@ public static class StudyReport
             SmallCounts hide = new(results.Study.SmallestPrintedCount);
             folder.Write("tables/score-readings.csv", ScoreReadingsSection.Lines(scores, hide).ToCsv());
             folder.Write("tables/score-readings-pairs.csv", ScoreReadingsSection.Pairs(scores, hide).ToCsv());
+        }
+        foreach (QuestionResult question in results.Questions)
+        {
+            if (question.Trace is { } trace && results.Rows.FirstOrDefault(r => r.Question == question.Id) is { } rows)
+                folder.Write(trace.RowsFile, TracedRows.ToTable(rows).ToCsv());
         }
         folder.Write("tables/missing-values.csv", MissingSection.Map(results).ToCsv());
         folder.Write("tables/missing-patterns.csv", MissingSection.Patterns(results).ToCsv());

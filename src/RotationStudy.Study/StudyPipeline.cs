@@ -7,6 +7,7 @@ using RotationStudy.Study.Checks;
 using RotationStudy.Study.Measures;
 using RotationStudy.Study.Protocol;
 using RotationStudy.Study.Results;
+using RotationStudy.Study.Trace;
 
 namespace RotationStudy.Study;
 
@@ -30,6 +31,8 @@ public static class StudyPipeline
         ImmutableArray<PlanFaultLine> faults = PlanCheck.Check(protocol, measures);
         progress?.Report($"Answering {protocol.Plan.Questions.Length} questions");
         ImmutableArray<QuestionResult> questions = FamilyAdjustment.Apply(protocol.Plan, Answers(protocol, measures, faults));
+        progress?.Report("Noting where each number comes from");
+        ImmutableArray<QuestionTraces> traces = [.. protocol.Plan.Questions.Select(q => QuestionTraces.Of(protocol, records, measures, q))];
         if (!protocol.Plan.Choices.IsEmpty)
             progress?.Report("Carrying out every combination of the plan's choices");
         return new StudyResults(
@@ -38,7 +41,7 @@ public static class StudyPipeline
             StudyFactsBuilder.Accounts(protocol, records),
             DataQualityBuilder.Build(protocol, records, measures),
             FlowBuilder.Build(protocol, records, measures, questions),
-            questions,
+            [.. questions.Zip(traces, (q, t) => q with { Trace = t.Trace })],
             StudyFactsBuilder.Measures(protocol, measures),
             StudyFactsBuilder.Figures(protocol))
         {
@@ -51,6 +54,9 @@ public static class StudyPipeline
             Gardens = ChoiceGardens.Build(protocol, records, measures),
             Values = FigureValuesBuilder.Build(protocol, records, measures),
             Course = CourseBuilder.Build(protocol, records, measures),
+            Stages = [.. StageHashes.Of(records), .. StageHashes.Of(measures), .. protocol.Plan.Questions.Zip(traces, (q, t) => new StageHash(StageHash.Tables, q.Id, t.Trace.Rows, t.Trace.RowsSha256))],
+            Streams = RandomUses.Of(protocol),
+            Rows = [.. traces.Select(t => t.Rows)],
         };
     }
 

@@ -11,9 +11,6 @@ namespace RotationStudy.Cli.Commands;
 /// <summary>Explains a measure of a protocol in the words of the report's appendix, or lists the measures.</summary>
 internal static class ExplainCommand
 {
-    private const int Width = 100;
-    private const string Indent = "    ";
-
     internal static (Command Command, Func<ParseResult, Session, Outcome> Act) Define()
     {
         Argument<string> folder = new("protocol") { Description = "Protocol folder" };
@@ -42,37 +39,13 @@ internal static class ExplainCommand
     private static Outcome Explain(StudyProtocol protocol, MeasureDefinition measure)
     {
         ImmutableArray<ExplainedPoint> points = MeasureExplainer.Explain(protocol, measure);
-        List<string> said = [$"{measure.Label} ({measure.Id})"];
-        string before = string.Empty;
-        foreach (ExplainedPoint point in points)
-        {
-            if (point.Heading != before)
-                said.Add("  " + point.Heading);
-            said.AddRange(Wrapped(point.Text));
-            before = point.Heading;
-        }
-        JsonArray told = new([.. points.Select(p => new JsonObject { ["heading"] = p.Heading, ["text"] = p.Text })]);
+        string[] said = [$"{measure.Label} ({measure.Id})", .. PointLines.Of(points)];
         return new Outcome(ExitCode.Done, said, [], new JsonObject
         {
             ["study"] = protocol.Study.Id,
             ["measure"] = measure.Id,
             ["label"] = measure.Label,
-            ["points"] = told,
+            ["points"] = PointLines.Json(points),
         });
-    }
-
-    private static IEnumerable<string> Wrapped(string text)
-    {
-        string line = Indent;
-        foreach (string word in text.Split([' ', '\n', '\t', '\r'], StringSplitOptions.RemoveEmptyEntries))
-        {
-            if (line.Length + word.Length > Width && line.Length > Indent.Length)
-            {
-                yield return line.TrimEnd();
-                line = Indent;
-            }
-            line += word + " ";
-        }
-        yield return line.TrimEnd();
     }
 }

@@ -21,6 +21,15 @@ internal enum ExitCode
     /// <summary>The report is written, but a planned question could not be answered.</summary>
     QuestionUnanswered = 5,
 
+    /// <summary>A run folder is not as its record says.</summary>
+    RunChanged = 6,
+
+    /// <summary>A second run of the same exports gave other bytes.</summary>
+    NotReproduced = 7,
+
+    /// <summary>With the new exports a conclusion is another one.</summary>
+    ConclusionChanged = 8,
+
     /// <summary>A defect of the program.</summary>
     Defect = 70,
 

@@ -32,6 +32,17 @@ internal static class TeachingHelp
             "rotationstudy figure runs/demo forest --for journal_single --to paper --title \"Torsion and recurrence\" --questions Q6 Q5",
             "rotationstudy figure runs/demo laxity-scatter --for poster --to poster --across 0 40",
         ],
+        ["verify"] =
+        [
+            "rotationstudy verify runs/demo",
+            "rotationstudy verify runs/demo --head 5f0c9a1b2c3d",
+        ],
+        ["trace"] =
+        [
+            "rotationstudy trace runs/demo",
+            "rotationstudy trace runs/demo Q2.anteversion",
+            "rotationstudy trace runs/demo Q2.anteversion --rows",
+        ],
         ["cohort"] =
         [
             "rotationstudy cohort --to runs/cohort --participants 1000 --seed 7",
@@ -49,6 +60,9 @@ internal static class TeachingHelp
         "  3    the export has findings that stop a run; nothing was analysed",
         "  4    a file or folder cannot be read or written",
         "  5    the report is written, but a planned question could not be answered",
+        "  6    a run folder is not as its record says",
+        "  7    a second run of the same exports gave other bytes",
+        "  8    with the new exports a conclusion is another one",
         "  70   a defect of the program",
         "  130  interrupted; nothing half-written is left",
     ];

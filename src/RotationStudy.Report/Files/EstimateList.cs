@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using RotationStudy.Study.Results;
+using RotationStudy.Study.Trace;
 
 namespace RotationStudy.Report.Files;
 
@@ -7,7 +8,8 @@ namespace RotationStudy.Report.Files;
 /// <param name="Question">The question.</param>
 /// <param name="Place">main, beside (the same exposure by another planned method), or none for a question without an estimate.</param>
 /// <param name="Estimate">The estimate; null for a question without one.</param>
-internal sealed record ListedEstimate(QuestionResult Question, string Place, EstimateRow? Estimate);
+/// <param name="Id">Id of the estimate; empty for a question without one.</param>
+internal sealed record ListedEstimate(QuestionResult Question, string Place, EstimateRow? Estimate, string Id);
 
 /// <summary>All estimates of all questions in the order of the plan. A question without an estimate keeps a row, so that none drops out of sight.</summary>
 internal static class EstimateList
@@ -19,16 +21,16 @@ internal static class EstimateList
         [
             "question_id", "question_title", "question_kind", "answered", "place", "role", "term", "label", "scale", "unit",
             "value", "lower_95", "upper_95", "p_value", "model_value", "model_standard_error", "degrees_of_freedom", "no_effect",
-            "method", "participants", "units", "rows", "events", "time_at_risk", "time_unit",
+            "method", "participants", "units", "rows", "events", "time_at_risk", "time_unit", "result_id",
         ],
         [.. list.Select(ToRow)]);
 
     private static IEnumerable<ListedEstimate> OfQuestion(QuestionResult question)
     {
         if (question.Estimates.IsEmpty && question.Beside.IsEmpty)
-            return [new ListedEstimate(question, "none", null)];
-        return question.Estimates.Select(e => new ListedEstimate(question, "main", e))
-            .Concat(question.Beside.Select(e => new ListedEstimate(question, "beside", e)));
+            return [new ListedEstimate(question, "none", null, "")];
+        return ResultIds.Of(question).Where(e => e.Place is ResultIds.Main or ResultIds.Beside)
+            .Select(e => new ListedEstimate(question, e.Place, e.Estimate, e.Id));
     }
 
     private static ImmutableArray<FlatCell> ToRow(ListedEstimate listed)
@@ -41,7 +43,7 @@ internal static class EstimateList
             question.Id, question.Title, question.Kind, question.Answered ? "yes" : "no", listed.Place,
             e?.Role, e?.Term, e?.Label, e?.Scale, e?.Unit,
             e?.Value, e?.Lower, e?.Upper, e?.PValue, e?.ModelValue, e?.ModelStandardError, e?.DegreesOfFreedom, e?.NoEffect,
-            e?.Method, counts.Participants, counts.Units, counts.Rows, counts.Events, counts.TimeAtRisk, counts.TimeUnit,
+            e?.Method, counts.Participants, counts.Units, counts.Rows, counts.Events, counts.TimeAtRisk, counts.TimeUnit, listed.Id,
         ];
     }
 }

@@ -42,7 +42,7 @@ public sealed class RunFolder : IDisposable
     /// <exception cref="OutputError">The file could not be written.</exception>
     public void Write(string name, ReadOnlySpan<byte> content)
     {
-        if (!IsPlainName(name) || name == RunRecord.FileName || _written.ContainsKey(name))
+        if (!IsPlainName(name) || name is RunRecord.FileName or RunChain.FileName || _written.ContainsKey(name))
             throw new ArgumentException($"'{name}' cannot be the name of an output: it leads out of the folder, or is taken.", nameof(name));
         WriteBytes(name, content);
         _written.Add(name, new FileFacts(name, Convert.ToHexStringLower(SHA256.HashData(content)), content.Length));
@@ -52,14 +52,18 @@ public sealed class RunFolder : IDisposable
     /// <inheritdoc cref="Write(string, ReadOnlySpan{byte})"/>
     public void Write(string name, string content) => Write(name, Utf8.GetBytes(content));
 
-    /// <summary>Writes the record, then moves the folder into place.</summary>
+    /// <summary>Writes the chain and last the record, then moves the folder into place.</summary>
+    /// <returns>The record with the head of the chain.</returns>
     /// <exception cref="OutputError">The record could not be written or the folder not moved; what was there before is still there.</exception>
-    public void Complete(StudyResults results)
+    public RunRecord Complete(StudyResults results)
     {
         ObjectDisposedException.ThrowIf(_completed, this);
-        WriteBytes(RunRecord.FileName, ResultsJson.WriteRecord(RunRecord.Of(results, Written)));
+        (ImmutableArray<ChainEntry> chain, RunRecord record) = RunChain.Close(results, Written);
+        WriteBytes(RunChain.FileName, RunChain.Write(chain));
+        WriteBytes(RunRecord.FileName, ResultsJson.WriteRecord(record));
         _place.MoveIntoPlace();
         _completed = true;
+        return record;
     }
 
     /// <summary>Lets go of the place; without <see cref="Complete"/> all that was written is discarded.</summary>
@@ -73,7 +77,7 @@ public sealed class RunFolder : IDisposable
             Directory.CreateDirectory(Path.GetDirectoryName(path)!);
             using FileStream stream = new(path, FileMode.CreateNew, FileAccess.Write, FileShare.None);
             stream.Write(content);
-            if (name == RunRecord.FileName)
+            if (name is RunRecord.FileName or RunChain.FileName)
                 stream.Flush(flushToDisk: true);
         }
         catch (Exception fault) when (OutputError.Covers(fault))
@@ -82,7 +86,8 @@ public sealed class RunFolder : IDisposable
         }
     }
 
-    private static bool IsPlainName(string name)
+    /// <summary>Whether a name stays inside the folder and needs no quoting anywhere.</summary>
+    internal static bool IsPlainName(string name)
         => name.Split('/').All(part => part.Length > 0 && part is not ("." or "..")
             && part.All(c => char.IsAsciiLetterOrDigit(c) || c is '-' or '_' or '.'));
 }

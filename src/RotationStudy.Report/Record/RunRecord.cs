@@ -35,6 +35,12 @@ public sealed record RunRecord(
     /// <summary>Name of the record in a run folder.</summary>
     public const string FileName = "record.json";
 
+    /// <summary>Number of the chain's closing entry.</summary>
+    public int ChainEntries { get; init; }
+
+    /// <summary>Hash of the chain's closing entry: noted elsewhere, it shows any later change of the run.</summary>
+    public string ChainHead { get; init; } = "";
+
     /// <summary>The record of these results with these outputs.</summary>
     public static RunRecord Of(StudyResults results, ImmutableArray<FileFacts> outputs)
     {

@@ -4,6 +4,7 @@ using RotationStudy.Statistics;
 using RotationStudy.Statistics.Imputation;
 using RotationStudy.Study.Protocol;
 using RotationStudy.Study.Results;
+using RotationStudy.Study.Trace;
 
 namespace RotationStudy.Study.Analyses;
 
@@ -43,7 +44,7 @@ internal static class MissingDataAnalysis
         {
             Imputations = plan.Imputations,
             Seed = (ulong)input.Protocol.Study.Seed,
-            Stream = $"missing data {input.Question.Id}",
+            Stream = RandomUses.MissingData(input.Question),
         };
         ImputedTables tables = ChainedEquations.Run(frame.Columns(plan.Shift, shift), options);
         Coefficients[] fits = new Coefficients[tables.Count];

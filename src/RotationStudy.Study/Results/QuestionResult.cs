@@ -56,6 +56,9 @@ public sealed record QuestionResult(
 
     /// <summary>Estimates of the exposures within each subgroup that the plan names.</summary>
     public ImmutableArray<SubgroupEstimates> Subgroups { get; init; } = [];
+
+    /// <summary>Where its numbers come from; null in results written before there was one.</summary>
+    public QuestionTrace? Trace { get; init; }
 }
 
 /// <summary>How much an answer rests on.</summary>

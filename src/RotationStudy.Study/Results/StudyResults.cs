@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Text.Json.Serialization;
 
 namespace RotationStudy.Study.Results;
 
@@ -50,6 +51,19 @@ public sealed record StudyResults(
 
     /// <summary>Mean curves over an arc with simultaneous bands.</summary>
     public ImmutableArray<TrackingResult> Tracking { get; init; } = [];
+
+    /// <summary>Hashes of what each stage held, in the order of the run.</summary>
+    public ImmutableArray<StageHash> Stages { get; init; } = [];
+
+    /// <summary>The sealed plan and the deviations from it; null where the plan was never sealed.</summary>
+    public PlanSealFacts? Seal { get; init; }
+
+    /// <summary>Uses of random numbers.</summary>
+    public ImmutableArray<RandomUse> Streams { get; init; } = [];
+
+    /// <summary>The rows of each question by their ids, for files of their own; not written to results.json.</summary>
+    [JsonIgnore]
+    public ImmutableArray<QuestionRows> Rows { get; init; } = [];
 }
 
 /// <summary>The study in words.</summary>

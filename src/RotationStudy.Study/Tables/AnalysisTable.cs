@@ -20,6 +20,9 @@ public sealed record AnalysisTable(
     ImmutableArray<ReasonCount> LeftOut,
     int Population)
 {
+    /// <summary>The rows left out, in key order, each with the first reason found.</summary>
+    public ImmutableArray<(RowKey Key, string Reason)> LeftOutRows { get; init; } = [];
+
     /// <summary>Number of rows.</summary>
     public int Rows => Keys.Length;
 

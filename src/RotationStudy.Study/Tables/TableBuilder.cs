@@ -21,6 +21,7 @@ public static class TableBuilder
         List<int> rows = [];
         List<int>[] sources = [.. columns.Select(_ => new List<int>())];
         LeftOutTally leftOut = new();
+        List<(RowKey Key, string Reason)> leftOutRows = [];
         int[] found = new int[columns.Length];
         int size = 0;
         for (int row = 0; row < index.Rows; row++)
@@ -32,6 +33,7 @@ public static class TableBuilder
             if (FirstGap(columns, key, found) is { } gap)
             {
                 leftOut.Add(gap, key.Participant);
+                leftOutRows.Add((key, gap));
                 continue;
             }
             rows.Add(row);
@@ -44,7 +46,8 @@ public static class TableBuilder
             measures.Keys,
             [.. columns.Select((c, i) => new TableColumn(c, [.. sources[i].Select(s => c.Values[s])]))],
             leftOut.Counts(),
-            size);
+            size)
+        { LeftOutRows = [.. leftOutRows] };
     }
 
     private static string? FirstGap(MeasureColumn[] columns, RowKey key, int[] found)
