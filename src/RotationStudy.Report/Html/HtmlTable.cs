@@ -50,9 +50,14 @@ internal sealed record HtmlTable(string Caption, ImmutableArray<HtmlColumn> Colu
             string? css = i == 0 && row.Indent > 0 ? "sub" : Columns[i].IsNumeric ? "n" : Columns[i].IsCode ? "code" : null;
             string? sort = cell.Sort?.ToString("R", CultureInfo.InvariantCulture);
             if (i == 0)
-                page.Element("th", cell.Text, ("scope", "row"), ("class", css), ("data-sort", sort));
+                page.Open("th", ("scope", "row"), ("id", cell.Anchor), ("class", css), ("data-sort", sort));
             else
-                page.Element("td", cell.Text, ("class", css), ("data-sort", sort));
+                page.Open("td", ("id", cell.Anchor), ("class", css), ("data-sort", sort));
+            if (cell.Link is { } link)
+                page.Link(link, cell.Text);
+            else
+                page.Text(cell.Text);
+            page.Close(i == 0 ? "th" : "td");
         }
         page.Close("tr");
     }
@@ -82,6 +87,12 @@ internal sealed record HtmlRow(ImmutableArray<HtmlCell> Cells, int Indent = 0)
 /// <param name="Sort">Number to sort by; null sorts by text.</param>
 internal readonly record struct HtmlCell(string Text, double? Sort = null)
 {
+    /// <summary>Where a click on the text leads; null for plain text.</summary>
+    internal string? Link { get; init; }
+
+    /// <summary>An id of its own for the cell, to be linked to; null for none.</summary>
+    internal string? Anchor { get; init; }
+
     public static implicit operator HtmlCell(string? text) => new(text ?? "");
 
     public static implicit operator HtmlCell(long count) => new(NumberFormat.Count(count), count);

@@ -29,7 +29,7 @@ internal static class ReportPage
         DataQualitySection.Write(page, results);
         foreach (QuestionResult question in results.Questions)
         {
-            QuestionSection.Write(page, results.Study, question,
+            QuestionSection.Write(page, results, question,
                 Placed(results, figures, request => request.Questions is [var only] && only == question.Id));
             foreach (ChoiceGarden garden in results.Gardens.Where(g => g.Question == question.Id))
                 ChoicesSection.Write(page, garden);

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using RotationStudy.Report.Figures;
 using RotationStudy.Study.Results;
 using RotationStudy.Study.Trace;
 
@@ -8,6 +9,9 @@ namespace RotationStudy.Report.Record;
 /// <summary>Where an estimate comes from, in words: model, rows with their hash, exclusions, checks, sources, versions.</summary>
 public static class ResultTrace
 {
+    /// <summary>Heading of the file that lists the rows.</summary>
+    internal const string RowsHeading = "Rows by their ids";
+
     /// <summary>The trace of an estimate.</summary>
     /// <param name="results">The results of the run.</param>
     /// <param name="question">The question that the estimate belongs to.</param>
@@ -32,18 +36,19 @@ public static class ResultTrace
     public static ImmutableArray<ExplainedPoint> OfQuestion(StudyResults results, QuestionResult question)
     {
         Provenance from = results.Provenance;
+        SmallCounts small = new(results.Study.SmallestPrintedCount);
         List<ExplainedPoint> points = [new("Question", $"{question.Id} {question.Title}")];
         if (question.Model.Length > 0)
             points.Add(new ExplainedPoint("Model", question.Model));
         if (question.Trace is { } trace)
         {
             points.Add(new("Rows analysed", $"{NumberFormat.Count(trace.Rows, "row", "rows")} of {NumberFormat.Count(question.Counts.Participants, results.Study.ParticipantOne, results.Study.ParticipantMany)}; SHA-256 over ids and values {trace.RowsSha256}."));
-            points.Add(new("Rows by their ids", trace.RowsFile));
-            points.AddRange(question.LeftOut.Select(r => new ExplainedPoint("Left out", $"{r.Reason}: {NumberFormat.Count(r.Rows, "row", "rows")}")));
+            points.Add(new(RowsHeading, trace.RowsFile));
+            points.AddRange(question.LeftOut.Select(r => new ExplainedPoint("Left out", $"{r.Reason}: {FlowWords.ReasonCounts(results.Study, r)}")));
             if (question.LeftOut.IsEmpty)
                 points.Add(new("Left out", "Nobody of the population."));
             points.AddRange(trace.Checks.Select(c => new ExplainedPoint(
-                "Checks that touched these participants", $"{c.Rule} ({c.Severity}): {NumberFormat.Count(c.Findings, "finding", "findings")} about {NumberFormat.Count(c.Participants, results.Study.ParticipantOne, results.Study.ParticipantMany)}")));
+                "Checks that touched these participants", $"{c.Rule} ({c.Severity}): {NumberFormat.Count(c.Findings, "finding", "findings")} about {small.Words(c.Participants, results.Study.ParticipantOne, results.Study.ParticipantMany)}")));
             if (trace.Checks.IsEmpty)
                 points.Add(new("Checks that touched these participants", "None has a finding."));
             points.Add(new("Measures read", string.Join(", ", trace.Measures)));

@@ -10,8 +10,9 @@ internal static class QuestionSection
 {
     internal static string AnchorOf(QuestionResult question) => HtmlWriter.Id("question-", question.Id);
 
-    internal static void Write(HtmlWriter page, StudyFacts study, QuestionResult question, ImmutableArray<Figure> figures)
+    internal static void Write(HtmlWriter page, StudyResults results, QuestionResult question, ImmutableArray<Figure> figures)
     {
+        StudyFacts study = results.Study;
         page.Open("div", ("class", "question"));
         page.Section(AnchorOf(question), $"{question.Id} {question.Title}", () =>
         {
@@ -29,6 +30,7 @@ internal static class QuestionSection
                 WriteTable(page, table);
             foreach (Figure figure in figures)
                 FigureSection.Write(page, figure);
+            TraceSection.Write(page, results, question);
         });
         page.Close("div");
     }
@@ -51,8 +53,8 @@ internal static class QuestionSection
         if (!question.Estimates.IsEmpty)
         {
             page.Heading(3, "Estimates");
-            EstimateTable.Write(page, $"Estimates of {question.Id}", question.Estimates);
-            EstimateTable.Write(page, $"The same exposures by another planned method, {question.Id}", question.Beside);
+            EstimateTable.Write(page, $"Estimates of {question.Id}", question.Estimates, question);
+            EstimateTable.Write(page, $"The same exposures by another planned method, {question.Id}", question.Beside, question);
         }
         if (question.Diagnostics.IsEmpty)
             return;

@@ -42,7 +42,7 @@ internal static class SupplementSection
         page.Heading(3, other.Name);
         page.Element("p", $"{other.WhatDiffers} {other.Reason}");
         page.Element("p", other.Answer);
-        EstimateTable.Write(page, $"Estimates of {question.Id}: {other.Name}", other.Estimates);
+        EstimateTable.Write(page, $"Estimates of {question.Id}: {other.Name}", other.Estimates, question);
     }
 
     private static void WriteMissing(HtmlWriter page, QuestionResult question, MissingDataComparison missing)

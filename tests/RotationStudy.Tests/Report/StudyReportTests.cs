@@ -17,7 +17,7 @@ public sealed class StudyReportTests : IDisposable
 
         Assert.Equal(names, Names(second));
         Assert.All(names, n => Assert.Equal(File.ReadAllBytes(Path.Combine(first, n)), File.ReadAllBytes(Path.Combine(second, n))));
-        Assert.Equal(names.Where(n => n != RunRecord.FileName), RunRecord.Read(first).OutputFiles.Select(f => f.Name));
+        Assert.Equal(names.Where(n => n is not (RunRecord.FileName or RunChain.FileName)), RunRecord.Read(first).OutputFiles.Select(f => f.Name));
         Assert.Contains("report.html", names);
         Assert.Contains("results.parquet", names);
         Assert.Contains("figures/forest.svg", names);
