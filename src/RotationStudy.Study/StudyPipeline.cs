@@ -55,6 +55,7 @@ public static class StudyPipeline
             Values = FigureValuesBuilder.Build(protocol, records, measures),
             Course = CourseBuilder.Build(protocol, records, measures),
             Stages = [.. StageHashes.Of(records), .. StageHashes.Of(measures), .. protocol.Plan.Questions.Zip(traces, (q, t) => new StageHash(StageHash.Tables, q.Id, t.Trace.Rows, t.Trace.RowsSha256))],
+            Seal = protocol.Seal,
             Streams = RandomUses.Of(protocol),
             Rows = [.. traces.Select(t => t.Rows)],
         };

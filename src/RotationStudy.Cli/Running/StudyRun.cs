@@ -26,12 +26,18 @@ internal static class StudyRun
             if (export.Records.MustStop)
                 return Stopped(export, protocolFolder, exportFolder);
             using RunFolder folder = RunFolder.Open(to, replace);
-            StudyResults results = StudyPipeline.Run(export.Protocol, export.Records, ProgramVersion, steps);
-            folder.Write(CheckedExport.QueryFile, Queries(export.Records));
-            KeepProtocol(folder, export.Protocol, protocolFolder);
-            RunRecord record = StudyReport.Write(results, folder, steps);
+            (StudyResults results, RunRecord record) = Carry(export, protocolFolder, folder, steps);
             return Finished(export, results, record, to);
         });
+
+    /// <summary>Carries out the plan and writes the run into an open folder.</summary>
+    internal static (StudyResults Results, RunRecord Record) Carry(CheckedExport export, string protocolFolder, RunFolder folder, IProgress<string> steps)
+    {
+        StudyResults results = StudyPipeline.Run(export.Protocol, export.Records, ProgramVersion, steps);
+        folder.Write(CheckedExport.QueryFile, Queries(export.Records));
+        KeepProtocol(folder, export.Protocol, protocolFolder);
+        return (results, StudyReport.Write(results, folder, steps));
+    }
 
     private static byte[] Queries(CheckedRecords records)
     {
@@ -52,7 +58,8 @@ internal static class StudyRun
         }
     }
 
-    private static Outcome Stopped(CheckedExport export, string protocolFolder, string exportFolder) => new(
+    /// <summary>What a command says when findings stop it.</summary>
+    internal static Outcome Stopped(CheckedExport export, string protocolFolder, string exportFolder) => new(
         ExitCode.ExportFindings,
         [],
         [.. export.Stops(), $"Nothing was analysed and nothing was written. All findings: rotationstudy examine {protocolFolder} {exportFolder}"],

@@ -43,6 +43,12 @@ internal static class TeachingHelp
             "rotationstudy trace runs/demo Q2.anteversion",
             "rotationstudy trace runs/demo Q2.anteversion --rows",
         ],
+        ["seal"] = ["rotationstudy seal protocols/my-study --dated 2026-01-31"],
+        ["audit"] =
+        [
+            "rotationstudy audit runs/first synthetic-data/demo --to audits/same",
+            "rotationstudy audit runs/first exports/march --earlier exports/february --to audits/march",
+        ],
         ["cohort"] =
         [
             "rotationstudy cohort --to runs/cohort --participants 1000 --seed 7",

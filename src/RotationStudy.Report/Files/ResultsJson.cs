@@ -29,6 +29,9 @@ public static class ResultsJson
     public static StudyResults Read(ReadOnlySpan<byte> utf8)
         => JsonSerializer.Deserialize(utf8, Json.StudyResults) ?? throw new JsonException("The file holds null, not results.");
 
+    /// <summary>One answer, to be compared with that of another run.</summary>
+    internal static byte[] Write(QuestionResult question) => JsonSerializer.SerializeToUtf8Bytes(question, Json.QuestionResult);
+
     internal static byte[] WriteRecord(RunRecord record) => WithLineEnd(JsonSerializer.SerializeToUtf8Bytes(record, Json.RunRecord));
 
     internal static RunRecord ReadRecord(ReadOnlySpan<byte> utf8)

@@ -40,6 +40,7 @@ internal static class ReportPage
         ScoreReadingsSection.Write(page, results);
         MethodsSection.WriteMeasures(page, results);
         MethodsSection.WriteMethods(page, results);
+        DeviationsSection.Write(page, results);
         RecordSection.Write(page, results);
         CautionsSection.Write(page, results.Study);
         MeasureAppendix.Write(page, results);
@@ -76,6 +77,7 @@ internal static class ReportPage
         .. results.Scores is null ? Array.Empty<(string, string)>() : [("scores", ScoreReadingsSection.Title)],
         ("measures", "Definitions of the measures"),
         ("methods", "Methods and sources"),
+        (DeviationsSection.Anchor, DeviationsSection.Title),
         ("record", "Record of the run"),
         ("cautions", "Cautions"),
         .. MeasureAppendix.Has(results) ? [("explained", MeasureAppendix.Title)] : Array.Empty<(string, string)>(),

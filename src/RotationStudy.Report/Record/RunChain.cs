@@ -19,7 +19,7 @@ internal static class RunChain
     /// <summary>Name of the file in a run folder.</summary>
     internal const string FileName = "chain.jsonl";
 
-    internal const string Output = "output", Closed = "closed", Environment = "environment", Stage = "stage", ExportFile = "export_file", ProtocolFile = "protocol_file";
+    internal const string Program = "program", Output = "output", Closed = "closed", Environment = "environment", Stage = "stage", ExportFile = "export_file", ProtocolFile = "protocol_file";
 
     /// <summary>The chain of a run, and its record with the head of the chain.</summary>
     internal static (ImmutableArray<ChainEntry> Chain, RunRecord Record) Close(StudyResults results, ImmutableArray<FileFacts> outputs)
@@ -44,10 +44,14 @@ internal static class RunChain
     internal static byte[] Write(IEnumerable<ChainEntry> chain)
         => Encoding.UTF8.GetBytes(string.Concat(chain.Select(e => e.Line + "\n")));
 
+    /// <summary>The entries of a run that was found intact.</summary>
+    internal static ImmutableArray<ChainEntry> Read(string folder)
+        => [.. File.ReadLines(Path.Combine(folder, FileName)).Select(ChainEntry.Read).OfType<ChainEntry>()];
+
     private static void Begin(List<ChainEntry> chain, StudyResults results, RunRecord record)
     {
         Add(chain, "study", ("id", record.StudyId), ("protocol_version", record.ProtocolVersion), ("plan_dated", record.PlanDated));
-        Add(chain, "program", ("version", record.ProgramVersion));
+        Add(chain, Program, ("version", record.ProgramVersion));
         if (results.Seal is { } seal)
             Add(chain, "plan_seal", ("dated", seal.Dated), ("sha256", seal.Sha256), ("deviations", Text(seal.Deviations.Length)));
         else

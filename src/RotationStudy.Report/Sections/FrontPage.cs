@@ -15,6 +15,7 @@ internal static class FrontPage
         page.Element("p", study.Purpose, ("class", "lead"));
         page.Element("p", $"{study.Design.TrimEnd('.')}. {study.Source}", ("class", "facts"));
         page.Element("p", Origin(results), ("class", "facts"));
+        WriteDeviations(page, results);
         CautionsSection.WriteBox(page, study);
         int hips = results.DataQuality.HipFirst.Length;
         if (hips > 0)
@@ -54,6 +55,15 @@ internal static class FrontPage
         page.Open("p", ("class", "facts")).Text(FigureWords.People(study, question.Counts) + ". ")
             .Link("#" + QuestionSection.AnchorOf(question), $"Details of {question.Id}").Close("p");
         page.Close("li");
+    }
+
+    private static void WriteDeviations(HtmlWriter page, StudyResults results)
+    {
+        if (results.Seal is not { Deviations.IsEmpty: false } seal)
+            return;
+        page.Open("div", ("class", "box care"), ("role", "note"));
+        page.Open("p").Text($"The plan was sealed on {seal.Dated}; this run departs from it in {NumberFormat.Count(seal.Deviations.Length, "place", "places")}. ")
+            .Link("#" + DeviationsSection.Anchor, "See the list").Text(".").Close("p").Close("div");
     }
 
     private static string Origin(StudyResults results)

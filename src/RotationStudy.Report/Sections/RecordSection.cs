@@ -24,6 +24,9 @@ internal static class RecordSection
                 HtmlRow.Of("SHA-256 over the protocol", from.ProtocolSha256),
                 HtmlRow.Of("SHA-256 over the exports", from.ExportsSha256),
             ]).Write(page);
+        page.Element("p", "Random numbers: " + (results.Streams.IsEmpty ? "none." : string.Join("; ", results.Streams.Select(s => $"stream '{s.Stream}' for {s.Use}")) + "."));
+        page.Element("p", "chain.jsonl beside this page holds an entry for every file that went in, every stage and every output, each with the hash of the one before. "
+            + "'rotationstudy verify' says whether anything was changed since; 'rotationstudy audit' carries the run out a second time.");
         WriteFiles(page, "Files of the protocol", from.ProtocolFiles);
         WriteFiles(page, "Files of the exports", from.ExportFiles);
     });

@@ -3,6 +3,8 @@ using System.Security.Cryptography;
 using System.Text;
 using RotationStudy.Study.Protocol.Reading;
 using RotationStudy.Study.Protocol.Rules;
+using RotationStudy.Study.Protocol.Sealing;
+using RotationStudy.Study.Results;
 
 namespace RotationStudy.Study.Protocol;
 
@@ -49,6 +51,7 @@ public static class ProtocolReader
         YamlSection? sites = File.Exists(Path.Combine(folder, SitesReader.File)) ? Load(folder, SitesReader.File, files, context) : null;
         ImmutableArray<Norm> norms = LoadNorms(folder, files, context);
         ImmutableArray<SiteMapping> mappings = LoadMappings(folder, files, context);
+        PlanSealFacts? seal = SealReader.Read(folder, files, context.Faults);
         ReportStrangers(folder, context.Faults);
         if (tops.Count < Names.Length)
             context.Faults.ThrowIfAny();
@@ -69,6 +72,7 @@ public static class ProtocolReader
             Mappings = mappings,
             Sites = sites is null ? null : SitesReader.Read(sites),
             Methods = methods,
+            Seal = seal,
             Places = context.Places,
         };
         ProtocolRules.Check(protocol, context);

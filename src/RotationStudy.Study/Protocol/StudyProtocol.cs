@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using RotationStudy.Study.Protocol.Reading;
+using RotationStudy.Study.Results;
 
 namespace RotationStudy.Study.Protocol;
 
@@ -35,6 +36,9 @@ public sealed record StudyProtocol(
 
     /// <summary>measures.yaml: columns whose values depend on a method.</summary>
     public ImmutableArray<MethodDistinction> Methods { get; init; } = [];
+
+    /// <summary>seal.json: the sealed plan and what this one says differently; null where the plan was never sealed.</summary>
+    public PlanSealFacts? Seal { get; init; }
 
     /// <summary>Where each value was written.</summary>
     internal PlaceBook? Places { get; init; }
