@@ -62,14 +62,22 @@ internal static class SecondRunPage
         page.Element("p", $"{NumberFormat.Count(run.Shifts.Length - moved.Length)} of {NumberFormat.Count(run.Shifts.Length)} estimates are the same in every digit.");
         if (moved.Length == 0)
             return;
+        WriteMoved(page, "Planned results that moved", [.. moved.Where(s => s.IsPlanned)]);
+        WriteMoved(page, "Other estimates that moved: terms adjusted for, other methods, further analyses", [.. moved.Where(s => !s.IsPlanned)]);
+    }
+
+    private static void WriteMoved(HtmlWriter page, string caption, ResultShift[] moved)
+    {
+        if (moved.Length == 0)
+            return;
         new HtmlTable(
-            "Estimates that moved",
-            ["Estimate of", "Before (95% interval)", "After (95% interval)", HtmlColumn.Number("Shift, scale of the model"), HtmlColumn.Number("In standard errors"), "Conclusion before", "Conclusion after", new HtmlColumn("Id", IsCode: true)],
+            caption,
+            [new HtmlColumn("Result", IsCode: true), "Estimate of", "Before (95% interval)", "After (95% interval)", HtmlColumn.Number("Shift"), HtmlColumn.Number("In SE"), "Conclusion"],
             [.. moved.Select(s => HtmlRow.Of(
-                s.Label, s.Before is null ? "none" : NumberFormat.EstimateAndInterval(s.Before), s.After is null ? "none" : NumberFormat.EstimateAndInterval(s.After),
-                Number(s.Shift), Number(s.ShiftInStandardErrors), s.ConclusionBefore, s.ConclusionChanged ? $"CHANGED: {s.ConclusionAfter}" : s.ConclusionAfter, s.Id))])
+                s.Id, s.Label, s.Before is null ? "none" : NumberFormat.EstimateAndInterval(s.Before), s.After is null ? "none" : NumberFormat.EstimateAndInterval(s.After),
+                Number(s.Shift), Number(s.ShiftInStandardErrors), s.ConclusionChanged ? $"CHANGED: {s.ConclusionBefore}, now {s.ConclusionAfter}" : s.ConclusionAfter))])
         {
-            Footnotes = ["The conclusion is what the 95% interval says: above or below the value of no association, or not shown. Ratios have the logarithm as the scale of their model."],
+            Footnotes = ["Shift: after minus before on the scale of the model, the logarithm for ratios. SE: standard errors of the earlier estimate. Conclusion: whether the 95% interval lies above or below the value of no association, or holds it (not shown)."],
         }.Write(page);
     }
 
@@ -78,7 +86,7 @@ internal static class SecondRunPage
         ResultShift[] taken = [.. run.Shifts.Where(s => !s.Steps.IsEmpty)];
         if (taken.Length == 0)
         {
-            page.Element("p", "No planned estimate moved, so there is nothing to take apart.");
+            page.Element("p", "No planned result moved, so there is nothing to take apart.");
             return;
         }
         page.Element("p", "The whole plan was carried out again in steps: removed participants were taken out of the earlier data, then changed ones exchanged, then added ones put in. "
@@ -166,7 +174,7 @@ internal static class SecondRunPage
         }.Write(page);
     }
 
-    private static HtmlCell Number(double? value) => value is { } number ? new HtmlCell(NumberFormat.Brief(number), number) : "cannot be fitted";
+    private static HtmlCell Number(double? value) => value is { } number ? new HtmlCell(NumberFormat.Brief(double.Parse(number.ToString("G3", CultureInfo.InvariantCulture), CultureInfo.InvariantCulture)), number) : "cannot be fitted";
 
     private static string Text(int number) => number.ToString(CultureInfo.InvariantCulture);
 }

@@ -99,7 +99,7 @@ public sealed record ResultShift(
     string Id, string Label, EstimateRow? Before, EstimateRow? After, double? Shift, double? ShiftInStandardErrors,
     string ConclusionBefore, string ConclusionAfter, ImmutableArray<ShiftStep> Steps, bool? SumHolds, ImmutableArray<ShiftOfPerson> Persons)
 {
-    /// <summary>Whether it is a planned estimate of its question, not one beside it or of a further analysis.</summary>
+    /// <summary>Whether it is the planned estimate of an exposure or interaction: what the study is about. Terms adjusted for are no conclusions.</summary>
     public bool IsPlanned { get; init; }
 
     /// <summary>Whether the conclusion is another one.</summary>

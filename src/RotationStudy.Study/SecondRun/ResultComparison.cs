@@ -54,9 +54,9 @@ public static class ResultComparison
             before?.Estimate.ModelStandardError is > 0 and { } error ? shift / error : null,
             Conclusion(before?.Estimate), Conclusion(after?.Estimate), [], null, [])
         {
-            IsPlanned = any.Place == ResultIds.Main,
+            IsPlanned = any is { Place: ResultIds.Main, Estimate.Role: "exposure" or "interaction" },
         };
-        if (any.Place != ResultIds.Main || before is null || after is null || !result.Moved || steps.IsEmpty)
+        if (!result.IsPlanned || before is null || after is null || !result.Moved || steps.IsEmpty)
             return result;
         (ImmutableArray<ShiftStep> taken, bool holds) = ShiftAttribution.Steps(any.Id, steps, before.Estimate, after.Estimate, changes);
         return result with
