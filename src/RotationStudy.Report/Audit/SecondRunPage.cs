@@ -174,7 +174,7 @@ internal static class SecondRunPage
         }.Write(page);
     }
 
-    private static HtmlCell Number(double? value) => value is { } number ? new HtmlCell(NumberFormat.Brief(double.Parse(number.ToString("G3", CultureInfo.InvariantCulture), CultureInfo.InvariantCulture)), number) : "cannot be fitted";
+    private static HtmlCell Number(double? value) => value is { } number ? new HtmlCell(NumberFormat.Brief(number), number) : "cannot be fitted";
 
     private static string Text(int number) => number.ToString(CultureInfo.InvariantCulture);
 }
