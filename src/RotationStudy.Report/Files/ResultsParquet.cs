@@ -1,11 +1,11 @@
 using System.Collections.Immutable;
-using System.IO.Compression;
 using Parquet;
 using Parquet.Schema;
 
 namespace RotationStudy.Report.Files;
 
 /// <summary>A flat table as one Parquet file with one row group. The same table gives the same bytes.</summary>
+/// <remarks>Not compressed: the compressor's output depends on the instructions that a processor has, and the file is small.</remarks>
 internal static class ResultsParquet
 {
     /// <summary>The file. A column whose cells are all numbers or empty becomes a column of nullable doubles, any other of text.</summary>
@@ -20,7 +20,7 @@ internal static class ResultsParquet
     {
         bool[] numeric = [.. Enumerable.Range(0, table.Columns.Length).Select(c => IsNumeric(table, c))];
         DataField[] fields = [.. table.Columns.Select((name, c) => new DataField(name, numeric[c] ? typeof(double?) : typeof(string)))];
-        ParquetOptions options = new() { CompressionMethod = CompressionMethod.Snappy, CompressionLevel = CompressionLevel.Fastest };
+        ParquetOptions options = new() { CompressionMethod = CompressionMethod.None };
         await using ParquetWriter writer = await ParquetWriter.CreateAsync(new ParquetSchema(fields), stream, options).ConfigureAwait(false);
         using ParquetRowGroupWriter group = writer.CreateRowGroup();
         for (int c = 0; c < fields.Length; c++)
