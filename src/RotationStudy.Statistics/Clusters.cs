@@ -69,6 +69,16 @@ public sealed class Clusters
         return new Clusters(of, rows);
     }
 
+    /// <summary>For clusters made of selected rows: the number here of each cluster of the whole, -1 for those of which no row was selected.</summary>
+    internal int[] Renumbering(Clusters whole, ReadOnlySpan<int> selected)
+    {
+        int[] number = new int[whole.Count];
+        Array.Fill(number, -1);
+        for (int i = 0; i < selected.Length; i++)
+            number[whole.clusterOfRow[selected[i]]] = clusterOfRow[i];
+        return number;
+    }
+
     /// <summary>The clusters of some rows only, renumbered by first appearance.</summary>
     public Clusters SelectRows(ReadOnlySpan<int> selected)
     {

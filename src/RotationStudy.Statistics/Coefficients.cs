@@ -46,6 +46,9 @@ public sealed class Coefficients
     /// <summary>How the covariance was reached, in the words of the field.</summary>
     public string VarianceMethod { get; }
 
+    /// <summary>About how far each cluster left out would move each coefficient; null where the variance has no clusters.</summary>
+    public LeaveOutShifts? LeaveOut { get; internal init; }
+
     /// <summary>Standard error of one coefficient.</summary>
     public double StandardError(int term) => Math.Sqrt(Covariance[term, term]);
 

@@ -55,7 +55,7 @@ internal static class ClusterRobustCovariance
             df = SatterthwaiteMoments.DegreesOfFreedom(fit, adjustment!, clusters.Count, SmallMatrix.Identity(p), p);
         else
             Array.Fill(df, variance == ClusterVariance.CR0 ? double.PositiveInfinity : used - 1);
-        return new Coefficients(fit.Values, covariance, Name(variance, used), df);
+        return new Coefficients(fit.Values, covariance, Name(variance, used), df) { LeaveOut = LeaveOutShifts.FromSums(fit.BreadRoot, sums, p) };
     }
 
     /// <summary>
@@ -66,22 +66,27 @@ internal static class ClusterRobustCovariance
     /// <param name="scores">Score of each row, column after column, n by p.</param>
     /// <param name="clusters">Clusters of the n rows.</param>
     /// <param name="variance">CR0, CR1 or CR1ClustersOnly: the others need leverages, which such fits do not have.</param>
+    /// <param name="unitOfCluster">Which of these clusters each cluster of the caller is, -1 for none; null where they are the same.</param>
     /// <exception cref="TooFewDataError">Fewer than two clusters.</exception>
     /// <exception cref="InvalidInputError">A variance that needs leverages, or lengths that do not agree.</exception>
     internal static Coefficients FromScores(
-        ReadOnlySpan<double> values, SymmetricMatrix bread, ReadOnlySpan<double> scores, Clusters clusters, ClusterVariance variance)
+        ReadOnlySpan<double> values, SymmetricMatrix bread, ReadOnlySpan<double> scores, Clusters clusters, ClusterVariance variance, int[]? unitOfCluster = null)
     {
         int p = bread.Size;
         if (variance is ClusterVariance.CR2 or ClusterVariance.CR3)
             throw new InvalidInputError($"{variance} needs the leverage of each cluster, which this fit does not have", "Ask for CR1.");
         Require.SameLength(scores.Length, clusters.Rows * p, "scores");
         RequireTwo(clusters.Count);
-        double[] meat = Meat(ScoreSums(scores, p, [], clusters), p, clusters.Count);
+        double[] sums = ScoreSums(scores, p, [], clusters);
+        double[] meat = Meat(sums, p, clusters.Count);
         double factor = Factor(variance, clusters.Count, clusters.Rows, p);
         double[] full = SmallMatrix.Product(SmallMatrix.Product(bread.Values, meat, p, p, p), bread.Values, p, p, p);
         double[] df = new double[p];
         Array.Fill(df, variance == ClusterVariance.CR0 ? double.PositiveInfinity : clusters.Count - 1);
-        return new Coefficients(values, new SymmetricMatrix(bread.Names, full).Scale(factor), Name(variance, clusters.Count), df);
+        return new Coefficients(values, new SymmetricMatrix(bread.Names, full).Scale(factor), Name(variance, clusters.Count), df)
+        {
+            LeaveOut = unitOfCluster is null ? LeaveOutShifts.FromSums(bread.Values, sums, p) : LeaveOutShifts.FromSums(bread.Values, sums, p).Renumbered(unitOfCluster),
+        };
     }
 
     /// <summary>

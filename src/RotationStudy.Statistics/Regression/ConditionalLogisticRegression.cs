@@ -46,8 +46,8 @@ public static class ConditionalLogisticRegression
         return new ConditionalLogisticFit
         {
             Coefficients = ofSets is null
-                ? new Coefficients(at.Values, bread, "model-based, independent sets")
-                : ClusterRobustCovariance.FromScores(at.Values, bread, likelihood.SetScores, ofSets, options.Variance ?? ClusterVariance.CR1),
+                ? new Coefficients(at.Values, bread, "model-based, independent sets") { LeaveOut = SetShifts(bread, likelihood.SetScores, sets, contributing) }
+                : ClusterRobustCovariance.FromScores(at.Values, bread, likelihood.SetScores, ofSets, options.Variance ?? ClusterVariance.CR1, ofSets.Renumbering(clusters!, FirstRows(sets, contributing))),
             ModelBasedCovariance = bread,
             LogLikelihood = at.LogLikelihood,
             NullLogLikelihood = at.StartLogLikelihood,
@@ -93,6 +93,17 @@ public static class ConditionalLogisticRegression
             throw new TooFewDataError("no matched set holds both outcomes", "Conditional estimates need sets with contrast; use a marginal model.");
         return contributing;
     }
+
+    private static LeaveOutShifts SetShifts(SymmetricMatrix bread, double[] scores, Clusters sets, List<int> contributing)
+    {
+        int[] unitOf = new int[sets.Count];
+        Array.Fill(unitOf, -1);
+        for (int s = 0; s < contributing.Count; s++)
+            unitOf[contributing[s]] = s;
+        return LeaveOutShifts.FromSums(bread.Values, scores, bread.Size).Renumbered(unitOf);
+    }
+
+    private static int[] FirstRows(Clusters sets, List<int> contributing) => [.. contributing.Select(s => sets.Members(s)[0])];
 
     private static Clusters ClustersOfSets(Clusters sets, List<int> contributing, Clusters clusters)
     {

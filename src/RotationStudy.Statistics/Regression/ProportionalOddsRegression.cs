@@ -48,7 +48,9 @@ public static class ProportionalOddsRegression
         if (clusters is not null)
         {
             Require.SameLength(clusters.Rows, x.Rows, "clusters");
-            coefficients = ClusterRobustCovariance.FromScores(at.Values, bread, likelihood.RowScores(), clusters.SelectRows(outcome.Order), options.Variance ?? ClusterVariance.CR1);
+            Clusters ordered = clusters.SelectRows(outcome.Order);
+            coefficients = ClusterRobustCovariance.FromScores(
+                at.Values, bread, likelihood.RowScores(), ordered, options.Variance ?? ClusterVariance.CR1, ordered.Renumbering(clusters, outcome.Order));
         }
         return new ProportionalOddsFit
         {

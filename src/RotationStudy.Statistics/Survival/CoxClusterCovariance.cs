@@ -31,8 +31,7 @@ internal static class CoxClusterCovariance
             return new Coefficients(beta, Sandwich(residuals, model, likelihood.Sets.Row, clusters), "cluster-robust, Lin-Wei sandwich");
         double[] shares = CoxClusterInformation.Shares(likelihood, clusters);
         double[] scores = SumByCluster(residuals, model.Size, likelihood.Sets.Row, clusters);
-        (SymmetricMatrix covariance, double[] df) = LeaveOneOut(likelihood.Information, shares, scores, model.Names);
-        return new Coefficients(beta, covariance, "cluster-robust, leave-one-out corrected", df);
+        return LeaveOneOut(beta, likelihood.Information, shares, scores, model.Names, "cluster-robust, leave-one-out corrected");
     }
 
     /// <summary>Sum over clusters of (dfbeta)(dfbeta)', dfbeta the inverse information times the cluster's summed residuals.</summary>
@@ -46,18 +45,20 @@ internal static class CoxClusterCovariance
 
     // One Newton step away from the full fit without the cluster: M u, M = (information - share)^-1, u the cluster's score. Were
     // the model true, M u had variance M share M'; with c_g its diagonal entry the sum of squares has (sum c)^2 / sum c^2 df.
-    internal static (SymmetricMatrix Covariance, double[] DegreesOfFreedom) LeaveOneOut(
+    internal static Coefficients LeaveOneOut(
+        double[] beta,
         ReadOnlySpan<double> information,
         double[] shares,
         double[] scores,
-        IReadOnlyList<string> names)
+        IReadOnlyList<string> names,
+        string method)
     {
         int p = names.Count;
         int clusters = scores.Length / p;
+        double[] steps = new double[scores.Length];
         double[] covariance = new double[p * p];
         double[] rest = new double[p * p];
         double[] factor = new double[p * p];
-        double[] moved = new double[p];
         double[] sum = new double[p];
         double[] squares = new double[p];
         for (int g = 0; g < clusters; g++)
@@ -66,6 +67,7 @@ internal static class CoxClusterCovariance
             for (int i = 0; i < rest.Length; i++)
                 rest[i] = information[i] - share[i];
             InvertWithoutCluster(rest, factor, names);
+            Span<double> moved = steps.AsSpan(g * p, p);
             for (int i = 0; i < p; i++)
             {
                 ReadOnlySpan<double> row = rest.AsSpan(i * p, p);
@@ -80,7 +82,7 @@ internal static class CoxClusterCovariance
         }
         for (int i = 0; i < p; i++)
             sum[i] = Math.Min(clusters - 1, sum[i] * sum[i] / squares[i]);
-        return (new SymmetricMatrix(names, covariance), sum);
+        return new Coefficients(beta, new SymmetricMatrix(names, covariance), method, sum) { LeaveOut = LeaveOutShifts.FromSteps(steps, p) };
     }
 
     // In place and without allocation, since it is done for every cluster: a = L L', then L^-1, then its cross-product.

@@ -10,7 +10,6 @@ internal static class FineGrayCovariance
             return new Coefficients(beta, CoxClusterCovariance.Sandwich(influence, bread, fit.Sets.Row, clusters), $"{kind}, weights estimated");
         double[] scores = CoxClusterCovariance.SumByCluster(influence, bread.Size, fit.Sets.Row, clusters);
         double[] shares = FineGrayClusterInformation.Shares(fit, clusters);
-        (SymmetricMatrix covariance, double[] df) = CoxClusterCovariance.LeaveOneOut(fit.Information, shares, scores, bread.Names);
-        return new Coefficients(beta, covariance, $"{kind}, weights estimated, leave-one-out corrected", df);
+        return CoxClusterCovariance.LeaveOneOut(beta, fit.Information, shares, scores, bread.Names, $"{kind}, weights estimated, leave-one-out corrected");
     }
 }
