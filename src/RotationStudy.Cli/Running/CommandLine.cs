@@ -59,7 +59,21 @@ internal static class CommandLine
     }
 
     private static IEnumerable<(Command Command, Func<ParseResult, Session, Outcome> Act)> Commands()
-        => [DemoCommand.Define(), StudyCommand.Define(), ExamineCommand.Define(), ProtocolCommand.Define(), ExplainCommand.Define(), CohortCommand.Define(), FigureCommand.Define(), VerifyCommand.Define(), TraceCommand.Define(), SealCommand.Define(), AuditCommand.Define()];
+        =>
+        [
+            DemoCommand.Define(),
+            StudyCommand.Define(),
+            ExamineCommand.Define(),
+            ProtocolCommand.Define(),
+            ExplainCommand.Define(),
+            CohortCommand.Define(),
+            SampleSizeCommand.Define(),
+            FigureCommand.Define(),
+            VerifyCommand.Define(),
+            TraceCommand.Define(),
+            SealCommand.Define(),
+            AuditCommand.Define(),
+        ];
 
     private static Outcome Attempt(Func<Outcome> act)
     {

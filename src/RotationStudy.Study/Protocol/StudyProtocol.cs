@@ -34,6 +34,9 @@ public sealed record StudyProtocol(
     /// <summary>sites.yaml: which questions are also answered by site; null without that file.</summary>
     public SitePlan? Sites { get; init; }
 
+    /// <summary>planning.yaml: what the study is to be able to find; null without that file.</summary>
+    public SizePlan? Size { get; init; }
+
     /// <summary>measures.yaml: columns whose values depend on a method.</summary>
     public ImmutableArray<MethodDistinction> Methods { get; init; } = [];
 

@@ -17,6 +17,7 @@ internal static class ProtocolRules
         QuestionRules.Check(context);
         ChoiceRules.Check(context);
         SiteRules.Check(context);
+        SizePlanRules.Check(context);
         FigureRules.Check(context);
     }
 }
