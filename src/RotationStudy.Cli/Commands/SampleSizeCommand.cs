@@ -41,7 +41,7 @@ internal static class SampleSizeCommand
         string rows = size.DesignEffect is { } design ? string.Create(plain, $", {size.Rows:0} rows, design effect {design:0.00}") : "";
         string events = size.Events is { } expected ? string.Create(plain, $", {expected:0} events") : "";
         yield return string.Create(plain, $"    needs {size.Participants:0} participants{rows}{events} ({size.Method})");
-        string power = size.PowerOfPlanned is { } p ? string.Create(plain, $"a power of {100 * p:0.0}% and ") : "";
+        string power = size.PowerOfPlanned is { } p ? string.Create(plain, $"a power of {100 * p:0.0}%; with the power asked for they find ") : "";
         yield return string.Create(plain, $"    {size.Planned} participants {(size.Enough ? "are enough" : "are too few")}: {power}{size.FoundByPlanned}");
         yield return $"    {size.Assumptions} {size.Source}";
     }

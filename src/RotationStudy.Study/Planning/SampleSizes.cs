@@ -23,13 +23,13 @@ public static class SampleSizes
             OddsRatioGoal g => OfRows(
                 target, plan, g.Exposure, OddsRatioPlan.Rows(g.Exposure.Effect, g.EventShare, Variance(g.Exposure), test, g.Exposure.Explained, Design(g.Exposure)),
                 rows => OddsRatioPlan.Power(rows, g.Exposure.Effect, g.EventShare, Variance(g.Exposure), test, g.Exposure.Explained, Design(g.Exposure)),
-                rows => Ratio("odds ratio", OddsRatioPlan.DetectableRatio(rows, g.EventShare, Variance(g.Exposure), test, g.Exposure.Explained, Design(g.Exposure)), g.Exposure),
-                g.EventShare, "odds ratio", "Hsieh, Bloch and Larsen 1998", FormattableString.Invariant($"the outcome in {100 * g.EventShare:0.#}% at the mean of the exposure")),
+                rows => Ratio("an odds ratio", OddsRatioPlan.DetectableRatio(rows, g.EventShare, Variance(g.Exposure), test, g.Exposure.Explained, Design(g.Exposure)), g.Exposure),
+                g.EventShare, "an odds ratio", "Hsieh, Bloch and Larsen 1998", FormattableString.Invariant($"the outcome in {100 * g.EventShare:0.#}% at the mean of the exposure")),
             RateRatioGoal g => OfRows(
                 target, plan, g.Exposure, RateRatioPlan.Rows(g.Exposure.Effect, g.EventsPerRow, g.Dispersion, Variance(g.Exposure), test, g.Exposure.Explained, Design(g.Exposure)),
                 rows => RateRatioPlan.Power(rows, g.Exposure.Effect, g.EventsPerRow, g.Dispersion, Variance(g.Exposure), test, g.Exposure.Explained, Design(g.Exposure)),
-                rows => Ratio("rate ratio", RateRatioPlan.DetectableRatio(rows, g.EventsPerRow, g.Dispersion, Variance(g.Exposure), test, g.Exposure.Explained, Design(g.Exposure)), g.Exposure),
-                g.EventsPerRow, "rate ratio", "Signorini 1991; Zhu and Lakkis 2014", FormattableString.Invariant($"{g.EventsPerRow:0.###} events expected per row, dispersion {g.Dispersion:0.###}")),
+                rows => Ratio("a rate ratio", RateRatioPlan.DetectableRatio(rows, g.EventsPerRow, g.Dispersion, Variance(g.Exposure), test, g.Exposure.Explained, Design(g.Exposure)), g.Exposure),
+                g.EventsPerRow, "a rate ratio", "Signorini 1991; Zhu and Lakkis 2014", FormattableString.Invariant($"{g.EventsPerRow:0.###} events expected per row, dispersion {g.Dispersion:0.###}")),
             DifferenceGoal g => OfDifference(target, plan, test, g),
             IntraclassGoal g => OfIntraclass(target, plan, g),
             LimitsGoal g => OfLimits(target, plan, g),
@@ -44,8 +44,8 @@ public static class SampleSizes
         return OfRows(
             target, plan, x, events / g.EventShare,
             rows => HazardRatioPlan.Power(rows * g.EventShare, x.Effect, Variance(x), test, x.Explained, Design(x)),
-            rows => Ratio("hazard ratio", HazardRatioPlan.DetectableRatio(rows * g.EventShare, Variance(x), test, x.Explained, Design(x)), x),
-            g.EventShare, "hazard ratio", "Schoenfeld 1983; Hsieh and Lavori 2000", FormattableString.Invariant($"an event in {100 * g.EventShare:0.#}% of rows"));
+            rows => Ratio("a hazard ratio", HazardRatioPlan.DetectableRatio(rows * g.EventShare, Variance(x), test, x.Explained, Design(x)), x),
+            g.EventShare, "a hazard ratio", "Schoenfeld 1983; Hsieh and Lavori 2000", FormattableString.Invariant($"an event in {100 * g.EventShare:0.#}% of rows"));
     }
 
     private static SampleSize OfDifference(SizeTarget target, SizePlan plan, TestTarget test, DifferenceGoal g)
@@ -88,7 +88,7 @@ public static class SampleSizes
         double plannedRows = plan.Participants * x.RowsPerParticipant;
         string aim = scale == "change"
             ? FormattableString.Invariant($"a change of {x.Effect:0.###} per step, power {100 * plan.Power:0.#}%")
-            : FormattableString.Invariant($"a {scale} of {x.Effect:0.###} per step, power {100 * plan.Power:0.#}%");
+            : FormattableString.Invariant($"{scale} of {x.Effect:0.###} per step, power {100 * plan.Power:0.#}%");
         string assumptions = FormattableString.Invariant(
             $"{assumed}; exposure with standard deviation {x.Sd:0.###} steps, {100 * x.Explained:0.#}% of its variance explained by the other terms; {x.RowsPerParticipant:0.##} rows per participant, whose outcomes correlate {x.OutcomeCorrelation:0.##} and exposures {x.ExposureCorrelation:0.##}; two-sided level {plan.Level:0.###}.");
         return new SampleSize(
@@ -125,7 +125,7 @@ public static class SampleSizes
     }
 
     private static string Ratio(string scale, double found, ExposureAssumptions x)
-        => FormattableString.Invariant($"a {scale} of {(x.Effect > 1 ? found : 1 / found):0.###} per step");
+        => FormattableString.Invariant($"{scale} of {(x.Effect > 1 ? found : 1 / found):0.###} per step");
 
     private static double Variance(ExposureAssumptions x) => x.Sd * x.Sd;
 
