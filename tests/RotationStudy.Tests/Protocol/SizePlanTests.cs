@@ -14,7 +14,7 @@ public sealed class SizePlanTests
     [InlineData("question: Q6", "question: Q66", "Q66", "No question is called 'Q66'.", "Did you mean 'Q6'?")]
     [InlineData("power: 0.8", "power: 80", "80", "'power' must be above 0.5 and below 1.", "0.8 or 0.9")]
     [InlineData("dispersion: 1.0", "dispersal: 1.0", "dispersal", "Unknown key 'dispersal' in target 'rate_on_anteversion'.", "Did you mean 'dispersion'?")]
-    [InlineData("kind: hazard_ratio", "kind: hazard", "hazard\n", "'hazard' is no valid 'kind'.", "Did you mean 'hazard_ratio'?")]
+    [InlineData("kind: hazard_ratio", "kind: hazard_rato", "hazard_rato", "'hazard_rato' is no valid 'kind'.", "Did you mean 'hazard_ratio'?")]
     public void A_slip_is_found_at_its_place_with_a_hint(string old, string with, string pointsAt, string what, string hint)
     {
         using DamagedProtocol protocol = new DamagedProtocol().Replace("planning.yaml", old, with);
