@@ -48,6 +48,7 @@ internal static class TeachingHelp
         [
             "rotationstudy audit runs/first synthetic-data/demo --to audits/same",
             "rotationstudy audit runs/first exports/march --earlier exports/february --to audits/march",
+        ],
         ["sample-size"] =
         [
             "rotationstudy sample-size protocols/patellar-instability",
