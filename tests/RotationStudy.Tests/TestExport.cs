@@ -106,6 +106,9 @@ internal sealed class TestExport : IDisposable
     /// <summary>The lines of a file, header first, to be shuffled or re-encoded by a test.</summary>
     internal List<string> Lines(string file) => files[file];
 
+    /// <summary>Whether there is a file of that name.</summary>
+    internal bool Has(string file) => files.ContainsKey(file);
+
     /// <summary>Writes the files and reads them back.</summary>
     internal ExportFolder Read()
     {

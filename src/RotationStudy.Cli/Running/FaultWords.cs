@@ -1,6 +1,9 @@
 using RotationStudy.Report.Files;
 using RotationStudy.Simulation.Scenarios;
+using RotationStudy.Study.Archive;
+using RotationStudy.Study.Checks;
 using RotationStudy.Study.Protocol;
+using RotationStudy.Study.Withdrawal;
 
 namespace RotationStudy.Cli.Running;
 
@@ -13,6 +16,8 @@ internal static class FaultWords
         AggregateException { InnerExceptions: [{ } only] } => Of(only),
         ProtocolError protocol => Outcome.Failed(ExitCode.ProtocolFaults, [.. protocol.Faults.Select(f => $"{f.Place}: {f.What} {f.Hint}")]),
         ScenarioError scenario => Outcome.Failed(ExitCode.ProtocolFaults, $"{scenario.Where}: {scenario.What} {scenario.Hint}"),
+        ArchiveError archive => Outcome.Failed(ExitCode.Files, $"{archive.Path}: {archive.What} {archive.Hint}"),
+        InvalidWithdrawalList or UnreadableQueryList => Outcome.Failed(ExitCode.Files, fault.Message),
         OutputError output => Outcome.Failed(ExitCode.Files, $"{output.Path}: {output.What} {output.Hint}"),
         DirectoryNotFoundException or FileNotFoundException => Outcome.Failed(ExitCode.Files, $"{fault.Message} Look at the path."),
         UnauthorizedAccessException => Outcome.Failed(ExitCode.Files, $"{fault.Message} Ask for the right to read or write there, or choose another folder."),

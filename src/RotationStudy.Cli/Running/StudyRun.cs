@@ -4,7 +4,6 @@ using System.Text.Json.Nodes;
 using RotationStudy.Report;
 using RotationStudy.Report.Record;
 using RotationStudy.Study;
-using RotationStudy.Study.Checks;
 using RotationStudy.Study.Protocol;
 using RotationStudy.Study.Results;
 
@@ -19,31 +18,27 @@ internal static class StudyRun
     /// <summary>Folder of the protocol within a run folder.</summary>
     internal const string KeptProtocol = "protocol";
 
-    internal static Outcome Run(string protocolFolder, string exportFolder, string to, bool replace, Session session)
+    internal static Outcome Run(string protocolFolder, string exportFolder, string to, bool replace, Session session, string? withdrawn = null, string? previousQueries = null)
         => session.Steps(steps =>
         {
-            CheckedExport export = CheckedExport.Read(protocolFolder, exportFolder, steps, session.Cancellation);
+            CheckedExport export = CheckedExport.Read(protocolFolder, exportFolder, steps, session.Cancellation, withdrawn);
             if (export.Records.MustStop)
-                return Stopped(export, protocolFolder, exportFolder);
+                return export.Stopped(protocolFolder, exportFolder);
+            IReadOnlyList<(string Name, byte[] Content)> queries = export.QueryFiles(previousQueries);
             using RunFolder folder = RunFolder.Open(to, replace);
-            (StudyResults results, RunRecord record) = Carry(export, protocolFolder, folder, steps);
+            (StudyResults results, RunRecord record) = Carry(export, protocolFolder, queries, folder, steps);
             return Finished(export, results, record, to);
         });
 
     /// <summary>Carries out the plan and writes the run into an open folder.</summary>
-    internal static (StudyResults Results, RunRecord Record) Carry(CheckedExport export, string protocolFolder, RunFolder folder, IProgress<string> steps)
+    internal static (StudyResults Results, RunRecord Record) Carry(
+        CheckedExport export, string protocolFolder, IReadOnlyList<(string Name, byte[] Content)> queries, RunFolder folder, IProgress<string> steps)
     {
         StudyResults results = StudyPipeline.Run(export.Protocol, export.Records, ProgramVersion, steps);
-        folder.Write(CheckedExport.QueryFile, Queries(export.Records));
+        foreach ((string name, byte[] content) in queries)
+            folder.Write(name, content);
         KeepProtocol(folder, export.Protocol, protocolFolder);
         return (results, StudyReport.Write(results, folder, steps));
-    }
-
-    private static byte[] Queries(CheckedRecords records)
-    {
-        using MemoryStream stream = new();
-        QueryList.Write(records.Findings, stream);
-        return stream.ToArray();
     }
 
     /// <summary>Keeps the protocol with the run, so that the run can be carried out again from its folder and the exports alone.</summary>
@@ -57,13 +52,6 @@ internal static class StudyRun
             folder.Write($"{KeptProtocol}/{file.Name}", content);
         }
     }
-
-    /// <summary>What a command says when findings stop it.</summary>
-    internal static Outcome Stopped(CheckedExport export, string protocolFolder, string exportFolder) => new(
-        ExitCode.ExportFindings,
-        [],
-        [.. export.Stops(), $"Nothing was analysed and nothing was written. All findings: rotationstudy examine {protocolFolder} {exportFolder}"],
-        export.Facts());
 
     private static Outcome Finished(CheckedExport export, StudyResults results, RunRecord record, string to)
     {

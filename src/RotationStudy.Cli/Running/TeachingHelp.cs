@@ -19,7 +19,15 @@ internal static class TeachingHelp
         [
             "rotationstudy examine protocols/patellar-instability synthetic-data/demo",
             "rotationstudy examine protocols/patellar-instability synthetic-data/demo --to runs/queries",
+            "rotationstudy examine protocols/patellar-instability synthetic-data/demo --to runs/queries --previous runs/queries/query-list.csv",
         ],
+        ["archive"] =
+        [
+            "rotationstudy archive protocols/patellar-instability synthetic-data/demo --to archives/first",
+            "rotationstudy study protocols/patellar-instability archives/first --to runs/first",
+        ],
+        ["withdraw"] = ["rotationstudy withdraw archives/first withdrawn.txt"],
+        ["template"] = ["rotationstudy template protocols/patellar-instability --to for-sites"],
         ["protocol"] = ["rotationstudy protocol protocols/patellar-instability"],
         ["explain"] =
         [

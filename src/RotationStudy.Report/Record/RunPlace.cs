@@ -6,11 +6,15 @@ namespace RotationStudy.Report.Record;
 internal sealed class RunPlace : IDisposable
 {
     private readonly FileStream _lock;
+    private readonly string _lastFile;
+    private readonly string _noun;
 
-    private RunPlace(string final, FileStream held)
+    private RunPlace(string final, FileStream held, string lastFile, string noun)
     {
         Final = final;
         _lock = held;
+        _lastFile = lastFile;
+        _noun = noun;
     }
 
     /// <summary>Where the run shall lie.</summary>
@@ -23,16 +27,20 @@ internal sealed class RunPlace : IDisposable
     private string Previous => Sibling(Final, "previous");
 
     /// <summary>Takes the place, or says why not.</summary>
-    internal static RunPlace Take(string path, bool overwrite)
+    /// <param name="path">Where the folder shall lie.</param>
+    /// <param name="overwrite">Whether a finished one may be replaced.</param>
+    /// <param name="lastFile">The file that is written last, by which a finished folder is known.</param>
+    /// <param name="noun">What such a folder is called in messages.</param>
+    internal static RunPlace Take(string path, bool overwrite, string lastFile = RunRecord.FileName, string noun = "run")
     {
         string final = path;
         try
         {
             final = Path.TrimEndingDirectorySeparator(Path.GetFullPath(path));
             string parent = Path.GetDirectoryName(final)
-                ?? throw new OutputError(OutputFault.NotARun, final, "The root of a disk cannot be a run folder.", "Name a folder below it.");
+                ?? throw new OutputError(OutputFault.NotARun, final, $"The root of a disk cannot be a folder of a {noun}.", "Name a folder below it.");
             Directory.CreateDirectory(parent);
-            RunPlace place = new(final, HoldLock(final));
+            RunPlace place = new(final, HoldLock(final, noun), lastFile, noun);
             try
             {
                 place.Prepare(overwrite);
@@ -107,25 +115,25 @@ internal sealed class RunPlace : IDisposable
     private void RefuseWhatIsTaken(bool overwrite)
     {
         if (File.Exists(Final))
-            throw new OutputError(OutputFault.NotARun, Final, "A file lies where the run folder should be.", "Choose another folder with --to.");
+            throw new OutputError(OutputFault.NotARun, Final, $"A file lies where the folder of the {_noun} should be.", "Choose another folder with --to.");
         if (!Directory.Exists(Final))
             return;
         if (new DirectoryInfo(Final).LinkTarget is not null)
             throw new OutputError(OutputFault.NotARun, Final, "This is a link to another folder.", "Name the folder itself.");
-        bool finished = File.Exists(Path.Combine(Final, RunRecord.FileName));
+        bool finished = File.Exists(Path.Combine(Final, _lastFile));
         if (!finished && Directory.EnumerateFileSystemEntries(Final).Any())
         {
             throw new OutputError(OutputFault.NotARun, Final,
-                "This folder holds files but no run record, so it is not a run and is left alone.", "Choose an empty or new folder with --to.");
+                $"This folder holds files but no {_lastFile}, so it is no finished {_noun} and is left alone.", "Choose an empty or new folder with --to.");
         }
         if (finished && !overwrite)
         {
             throw new OutputError(OutputFault.RunExists, Final,
-                "A finished run lies here.", "Choose another folder, or say that it may be overwritten.");
+                $"A finished {_noun} lies here.", "Choose another folder, or say that it may be overwritten.");
         }
     }
 
-    private static FileStream HoldLock(string final)
+    private static FileStream HoldLock(string final, string noun)
     {
         string path = Sibling(final, "lock");
         try
@@ -135,7 +143,7 @@ internal sealed class RunPlace : IDisposable
         catch (IOException fault) when (File.Exists(path) && fault is not (FileNotFoundException or DirectoryNotFoundException))
         {
             throw new OutputError(OutputFault.InUse, final,
-                "Another run is writing into this folder.", "Wait until it has finished, or choose another folder.", fault);
+                $"Another {noun} is being written into this folder.", "Wait until it has finished, or choose another folder.", fault);
         }
     }
 

@@ -1,6 +1,4 @@
 using System.Collections.Immutable;
-using System.Security.Cryptography;
-using System.Text;
 using RotationStudy.Study.Checks;
 using RotationStudy.Study.Measures;
 using RotationStudy.Study.Protocol;
@@ -30,7 +28,7 @@ public static class StudyFactsBuilder
     /// <param name="programVersion">Version of the program.</param>
     public static Provenance Provenance(StudyProtocol protocol, CheckedRecords records, string programVersion)
         => new(
-            programVersion, protocol.Study.Version, HashOfAll(protocol.Files), HashOfAll(records.Files), protocol.Study.Seed,
+            programVersion, protocol.Study.Version, FileHash.OfAll(protocol.Files), FileHash.OfAll(records.Files), protocol.Study.Seed,
             [.. protocol.Files.Select(f => new FileFacts(f.Name, f.Sha256, f.Bytes))],
             [.. records.Files.Select(f => new FileFacts(f.Name, f.Sha256, f.Bytes))]);
 
@@ -104,12 +102,4 @@ public static class StudyFactsBuilder
         FigureKind.TrackingCurves => "tracking_curves",
         _ => throw new ArgumentOutOfRangeException(nameof(kind)),
     };
-
-    private static string HashOfAll(ImmutableArray<FileHash> files)
-    {
-        StringBuilder text = new();
-        foreach (FileHash file in files.OrderBy(f => f.Name, StringComparer.Ordinal))
-            text.Append(file.Sha256).Append("  ").Append(file.Name).Append('\n');
-        return Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text.ToString())));
-    }
 }

@@ -154,6 +154,10 @@ public static class CheckCatalog
         "value.required", Severity.AskTheSite, "required value missing",
         "A value that every row should have is missing.");
 
+    internal static readonly CheckRule ConsentWithdrawn = new(
+        "consent.withdrawn", Severity.Note, "consent withdrawn",
+        "Participants who withdrew consent were removed before anything else was looked at; how many is all that is left of them.");
+
     internal static readonly CheckRule OneSite = new(
         "site.only_one", Severity.Note, "one site only",
         "All participants come from one site although the protocol names several.");
@@ -172,7 +176,7 @@ public static class CheckCatalog
             HeaderDuplicate, HeaderMissing, HeaderAbsent, HeaderUnknown,
             TableNoRows, RosterEmpty, RowFields, KeyMissing, SideUnknown, IdentifierForm, IdentifierLookAlike, RowDuplicate, KeyConflict,
             ParticipantUnknown, ParticipantNoVisit, VisitNotListed, VisitWindow, DayBeforeEnrolment, DayAfterLastContact,
-            TypeNumber, TypeDecimalComma, TypeWholeNumber, CodeUnknown, RangePossible, RangePlausible, ValueRequired, OneSite, HipFirst,
+            TypeNumber, TypeDecimalComma, TypeWholeNumber, CodeUnknown, RangePossible, RangePlausible, ValueRequired, ConsentWithdrawn, OneSite, HipFirst,
         }.Concat(GuardRules.All).OrderBy(r => r.Id, StringComparer.Ordinal),
     ];
 

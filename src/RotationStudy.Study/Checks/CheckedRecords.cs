@@ -15,6 +15,9 @@ public sealed record CheckedRecords(
     ImmutableArray<RowAccount> Accounts,
     ImmutableArray<FileHash> Files)
 {
+    /// <summary>Participants who withdrew consent and were removed before anything was looked at.</summary>
+    public int Withdrawn { get; init; }
+
     /// <summary>The table of that name.</summary>
     /// <exception cref="KeyNotFoundException">The protocol declares no such table.</exception>
     public RecordTable this[string table]

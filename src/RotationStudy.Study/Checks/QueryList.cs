@@ -1,48 +1,72 @@
+using System.Collections.Immutable;
 using System.Globalization;
-using System.Security.Cryptography;
-using System.Text;
 using CsvHelper;
+using RotationStudy.Study.Workbooks;
 
 namespace RotationStudy.Study.Checks;
 
 /// <summary>The findings as a list of questions that goes out to the sites.</summary>
 /// <remarks>
-/// UTF-8 with a mark, so that spreadsheets read letters right; commas; line feeds. Text that a spreadsheet would run as a
-/// formula is preceded by an apostrophe. An id depends on the rule, file, key and column of a finding and not on its line,
-/// so a question keeps its id when rows move.
+/// CSV in UTF-8 with a mark, so that spreadsheets read letters right; commas; line feeds; and the same as a workbook. Text
+/// that a spreadsheet would run as a formula is preceded by an apostrophe. The last column is for the site's answer.
 /// </remarks>
 public static class QueryList
 {
+    /// <summary>Stands in the name of the list of what is about no one site.</summary>
+    public const string NoSite = "no-site";
+
+    internal static readonly string[] Headings =
+        ["query", "site", "severity", "rule", "file", "line", "column", "participant", "value", "expected", "message", "status", "answer"];
+
+    private static readonly double[] Widths = [15, 6, 18, 22, 18, 7, 26, 12, 14, 24, 80, 10, 40];
+
     private static readonly CsvWriterOptions Options = new() { NewLine = "\n", WriteByteOrderMark = true };
 
-    private static readonly string[] Headings =
-        ["query", "site", "severity", "rule", "file", "line", "column", "participant", "value", "expected", "message"];
-
-    /// <summary>Writes hips for the clinical team first, then the findings by site, file, line and column; those without a site come first.</summary>
+    /// <summary>The queries of these findings, and after them those of the earlier list that were answered.</summary>
     /// <param name="findings">The findings.</param>
-    /// <param name="stream">Where to write; it is left open.</param>
-    public static void Write(IEnumerable<Finding> findings, Stream stream)
+    /// <param name="previous">The earlier list.</param>
+    public static ImmutableArray<Query> Of(IEnumerable<Finding> findings, PreviousQueries previous)
     {
-        using CsvWriter writer = CsvWriter.Create(stream, Options, leaveOpen: true);
-        writer.WriteRecord(Headings);
-        foreach ((Finding finding, string id) in Numbered(findings))
+        List<Query> queries =
+        [
+            .. QueryNumbers.Of(findings).Select(f => new Query(
+                f.Id, f.Finding.Site, Words(f.Finding.Severity), f.Finding.Rule, f.Finding.File, f.Finding.Line == 0 ? null : f.Finding.Line,
+                f.Finding.Column, f.Finding.Participant, f.Finding.Value, f.Finding.Expected, f.Finding.Message, QueryStatus.New))
+                .Select(q => q with { Status = previous.StatusOf(q) }),
+        ];
+        queries.AddRange(previous.AnsweredBy(queries.Select(q => q.Id).ToHashSet(StringComparer.Ordinal)).OrderBy(q => q.Site, StringComparer.Ordinal));
+        return [.. queries];
+    }
+
+    /// <summary>The files of a list: all of it as CSV and workbook, and the same for each site.</summary>
+    /// <param name="queries">The queries.</param>
+    /// <param name="sites">Sites of the study; each gets a list, if only to see that it is empty.</param>
+    /// <returns>Names relative to the folder, with forward slashes, and contents.</returns>
+    public static IEnumerable<(string Name, byte[] Content)> Files(ImmutableArray<Query> queries, IEnumerable<string> sites)
+    {
+        yield return ("query-list.csv", Csv(queries));
+        yield return ("query-list.xlsx", Workbook(queries));
+        HashSet<string> taken = new(StringComparer.OrdinalIgnoreCase);
+        foreach (string? site in sites.Concat(queries.Select(q => q.Site)).Prepend(null).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal))
         {
-            string?[] cells =
-            [
-                id,
-                finding.Site,
-                Words(finding.Severity),
-                finding.Rule,
-                finding.File,
-                finding.Line == 0 ? null : finding.Line.ToString(CultureInfo.InvariantCulture),
-                finding.Column,
-                finding.Participant,
-                finding.Value,
-                finding.Expected,
-                finding.Message,
-            ];
-            writer.WriteRecord(Array.ConvertAll(cells, c => Neutralized(c ?? string.Empty)));
+            string name = "queries/" + FileName(site, taken);
+            Query[] own = [.. queries.Where(q => q.Site == site)];
+            yield return (name + ".csv", Csv(own));
+            yield return (name + ".xlsx", Workbook(own));
         }
+    }
+
+    /// <summary>A list as CSV.</summary>
+    public static byte[] Csv(IEnumerable<Query> queries)
+    {
+        using MemoryStream stream = new();
+        using (CsvWriter writer = CsvWriter.Create(stream, Options, leaveOpen: true))
+        {
+            writer.WriteRecord(Headings);
+            foreach (Query query in queries)
+                writer.WriteRecord(Array.ConvertAll(Cells(query), c => Neutralized(c ?? string.Empty)));
+        }
+        return stream.ToArray();
     }
 
     /// <summary>Text that a spreadsheet shows as it is: what would be run as a formula is preceded by an apostrophe. Numbers stay numbers.</summary>
@@ -61,26 +85,30 @@ public static class QueryList
         _ => "for information",
     };
 
-    private static IEnumerable<(Finding Finding, string Id)> Numbered(IEnumerable<Finding> findings)
-    {
-        Dictionary<string, int> seen = new(StringComparer.Ordinal);
-        foreach (Finding finding in findings
-            .OrderBy(f => f.Rule != CheckCatalog.HipFirst.Id)
-            .ThenBy(f => f.Site, StringComparer.Ordinal)
-            .ThenBy(f => f.File, StringComparer.Ordinal)
-            .ThenBy(f => f.Line)
-            .ThenBy(f => f.Column, StringComparer.Ordinal)
-            .ThenBy(f => f.Rule, StringComparer.Ordinal))
-        {
-            string id = IdOf(finding);
-            int repeats = seen[id] = seen.GetValueOrDefault(id) + 1;
-            yield return (finding, repeats == 1 ? id : FormattableString.Invariant($"{id}-{repeats}"));
-        }
-    }
+    private static byte[] Workbook(IEnumerable<Query> queries)
+        => WorkbookFile.Write([new WorkbookSheet("Queries", Headings, Widths, [.. queries.Select(q => Array.ConvertAll(Cells(q), c => Neutralized(c ?? string.Empty)))])]);
 
-    private static string IdOf(Finding finding)
+    private static string?[] Cells(Query query) =>
+    [
+        query.Id, query.Site, query.Severity, query.Rule, query.File, query.Line?.ToString(CultureInfo.InvariantCulture),
+        query.Column, query.Participant, query.Value, query.Expected, query.Message, Words(query.Status), null,
+    ];
+
+    private static string Words(QueryStatus status) => status switch
     {
-        string identity = string.Join('\n', finding.Rule, finding.File, finding.Key ?? string.Empty, finding.Column ?? string.Empty);
-        return Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(identity)))[..12];
+        QueryStatus.New => "new",
+        QueryStatus.Open => "open",
+        QueryStatus.Changed => "changed",
+        _ => "answered",
+    };
+
+    /// <summary>A plain file name for a site, unlike those before.</summary>
+    private static string FileName(string? site, HashSet<string> taken)
+    {
+        string plain = site is null ? NoSite : new string([.. site.Select(c => char.IsAsciiLetterOrDigit(c) || c is '-' or '_' ? c : '_')]);
+        string name = plain;
+        for (int n = 2; !taken.Add(name); n++)
+            name = FormattableString.Invariant($"{plain}_{n}");
+        return name;
     }
 }

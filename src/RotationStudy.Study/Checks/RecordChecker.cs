@@ -26,7 +26,7 @@ public static class RecordChecker
         if (IdentityGuard.Look(protocol, exports) is { IsEmpty: false } identifying)
         {
             FindingList stopped = new([.. IdentityGuard.Harmless(exports.Findings), .. identifying]);
-            return new CheckedRecords([.. protocol.Tables.Select(t => RecordBuilder.Build(t, null))], stopped.InOrder(), [], exports.Hashes);
+            return new CheckedRecords([.. protocol.Tables.Select(t => RecordBuilder.Build(t, null))], stopped.InOrder(), [], exports.Hashes) { Withdrawn = exports.Withdrawn };
         }
         FindingList findings = new(exports.Findings);
         bool complete = !findings.MustStop;
@@ -49,7 +49,10 @@ public static class RecordChecker
             [.. protocol.Tables.Select(t => RecordBuilder.Build(t, export.Tables.FirstOrDefault(d => d.Definition == t)))],
             findings.InOrder(),
             [.. export.Tables.Select(RowAccounting.Of)],
-            exports.Hashes);
+            exports.Hashes)
+        {
+            Withdrawn = exports.Withdrawn,
+        };
     }
 
     private static void CheckRoster(TableDraft? roster, StudyDescription study, FindingList findings)

@@ -10,13 +10,15 @@ internal static class RowAccounting
         SortedDictionary<string, int> counts = new(StringComparer.Ordinal);
         if (table.RaggedRows > 0)
             counts.Add(CheckCatalog.RowFields.Id, table.RaggedRows);
+        if (table.WithdrawnRows > 0)
+            counts.Add(CheckCatalog.ConsentWithdrawn.Id, table.WithdrawnRows);
         for (int row = 0; row < table.Rows; row++)
         {
             if (table.RuleOf(row) is { } rule)
                 counts[rule.Id] = counts.GetValueOrDefault(rule.Id) + 1;
         }
         ImmutableArray<RuleCount> setAside = [.. counts.Select(c => new RuleCount(c.Key, c.Value))];
-        RowAccount account = new(table.Definition.File, table.Definition.Name, table.Rows + table.RaggedRows, table.Order.Length, setAside);
+        RowAccount account = new(table.Definition.File, table.Definition.Name, table.Rows + table.RaggedRows + table.WithdrawnRows, table.Order.Length, setAside);
         if (!account.Balances)
         {
             throw new InvalidOperationException(

@@ -15,6 +15,7 @@ internal sealed class TableDraft
     {
         Definition = definition;
         RaggedRows = file.RaggedRows;
+        WithdrawnRows = file.WithdrawnRows;
         lines = file.Lines;
         this.file = file;
         setAside = new CheckRule?[file.Rows];
@@ -30,6 +31,8 @@ internal sealed class TableDraft
     internal ImmutableArray<DraftColumn> Key { get; }
 
     internal int RaggedRows { get; }
+
+    internal int WithdrawnRows { get; }
 
     internal int Rows => setAside.Length;
 

@@ -10,6 +10,9 @@ namespace RotationStudy.Study.Exports;
 public sealed record ExportFolder(
     ImmutableArray<ExportFile> Files, ImmutableArray<Finding> Findings, ImmutableArray<Protocol.FileHash> Hashes)
 {
+    /// <summary>Participants who withdrew consent and were removed.</summary>
+    public int Withdrawn { get; init; }
+
     /// <summary>The file of a table, or null.</summary>
     public ExportFile? Of(string table) => Files.FirstOrDefault(f => f.Table == table);
 }
@@ -27,6 +30,9 @@ public sealed record ExportFile(string Table, string Name, ImmutableArray<RawCol
 
     /// <summary>Where rows come from when several files make up the table; empty when all come from the file of that name.</summary>
     public ImmutableArray<FilePart> Parts { get; init; } = [];
+
+    /// <summary>Rows of participants who withdrew consent: removed, counted and not among the rows.</summary>
+    public int WithdrawnRows { get; init; }
 
     /// <summary>Number of rows with a cell for every column.</summary>
     public int Rows => Lines.Length;

@@ -6,6 +6,9 @@ namespace RotationStudy.Study.Guard;
 /// <summary>The rules of the guard against identifying data. Each stops a run; none repeats what it found.</summary>
 internal static class GuardRules
 {
+    /// <summary>Begins the id of each of these rules.</summary>
+    internal const string Prefix = "identity.";
+
     internal static readonly CheckRule Address = Of("address", "a postal address", "A cell looks like a postal address.");
     internal static readonly CheckRule Age = Of("age", "an age over 89", "An age over 89 years identifies, since few reach it.");
     internal static readonly CheckRule Date = Of("date", "a calendar date", "A cell looks like a calendar date. Exports have days since enrolment.");
@@ -19,5 +22,5 @@ internal static class GuardRules
 
     internal static ImmutableArray<CheckRule> All { get; } = [Address, Age, Date, Email, FreeText, Header, Name, Phone, Rare, RecordNumber];
 
-    private static CheckRule Of(string id, string reason, string explanation) => new("identity." + id, Severity.Stop, reason, explanation);
+    private static CheckRule Of(string id, string reason, string explanation) => new(Prefix + id, Severity.Stop, reason, explanation);
 }

@@ -1,4 +1,6 @@
 using System.Collections.Immutable;
+using System.Security.Cryptography;
+using System.Text;
 using RotationStudy.Study.Protocol.Reading;
 using RotationStudy.Study.Results;
 
@@ -69,4 +71,14 @@ public sealed record StudyProtocol(
 /// <param name="Name">Name relative to its folder, forward slashes.</param>
 /// <param name="Sha256">SHA-256 of the bytes, lower-case hexadecimal.</param>
 /// <param name="Bytes">Length in bytes.</param>
-public sealed record FileHash(string Name, string Sha256, long Bytes);
+public sealed record FileHash(string Name, string Sha256, long Bytes)
+{
+    /// <summary>One hash over several files: of a line "hash, two spaces, name" for each, in ordinal order of name.</summary>
+    internal static string OfAll(ImmutableArray<FileHash> files)
+    {
+        StringBuilder text = new();
+        foreach (FileHash file in files.OrderBy(f => f.Name, StringComparer.Ordinal))
+            text.Append(file.Sha256).Append("  ").Append(file.Name).Append('\n');
+        return Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text.ToString())));
+    }
+}

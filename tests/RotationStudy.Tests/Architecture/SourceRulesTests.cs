@@ -14,7 +14,7 @@ public partial class SourceRulesTests
     private static readonly Dictionary<string, string[]> AllowedPackages = new()
     {
         ["RotationStudy.Statistics"] = ["MathNet.Numerics"],
-        ["RotationStudy.Study"] = ["CsvHelper", "ExcelDataReader", "Microsoft.Data.Analysis", "Parquet.Net", "YamlDotNet"],
+        ["RotationStudy.Study"] = ["CsvHelper", "ExcelDataReader", "Microsoft.Data.Analysis", "Parquet.Net", "SpreadCheetah", "YamlDotNet"],
         ["RotationStudy.Simulation"] = ["MathNet.Numerics", "YamlDotNet"],
         ["RotationStudy.Report"] = ["DocumentFormat.OpenXml", "PDFsharp", "Parquet.Net", "ScottPlot"],
         ["RotationStudy.Cli"] = ["Spectre.Console", "System.CommandLine"],

@@ -55,9 +55,7 @@ public sealed class QueryListTests
 
     private static byte[] Write(IEnumerable<Finding> findings)
     {
-        using MemoryStream stream = new();
-        QueryList.Write(findings, stream);
-        byte[] bytes = stream.ToArray();
+        byte[] bytes = QueryList.Csv(QueryList.Of(findings, PreviousQueries.None));
         Assert.Equal(Encoding.UTF8.GetPreamble(), bytes[..3]);
         Assert.DoesNotContain((byte)'\r', bytes);
         return bytes;

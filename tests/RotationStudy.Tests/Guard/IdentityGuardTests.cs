@@ -1,4 +1,5 @@
 using RotationStudy.Study.Checks;
+using RotationStudy.Study.Guard;
 
 namespace RotationStudy.Tests.Guard;
 
@@ -125,9 +126,7 @@ public sealed class IdentityGuardTests
     }
 
     private static string Written(CheckedRecords records)
-    {
-        using MemoryStream stream = new();
-        QueryList.Write(records.Findings, stream);
-        return System.Text.Encoding.UTF8.GetString(stream.ToArray()) + string.Join('\n', records.Findings.Select(f => f.ToString()));
-    }
+        => System.Text.Encoding.UTF8.GetString(QueryList.Csv(QueryList.Of(records.Findings, PreviousQueries.None)))
+            + System.Text.Encoding.UTF8.GetString(GuardReport.Csv(records.Findings) ?? [])
+            + string.Join('\n', records.Findings.Select(f => f.ToString()));
 }
