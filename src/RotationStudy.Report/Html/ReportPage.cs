@@ -41,6 +41,7 @@ internal static class ReportPage
         MethodsSection.WriteMeasures(page, results);
         MethodsSection.WriteMethods(page, results);
         DeviationsSection.Write(page, results);
+        ReportingItemsSection.Write(page, results);
         RecordSection.Write(page, results);
         CautionsSection.Write(page, results.Study);
         MeasureAppendix.Write(page, results);
@@ -78,6 +79,7 @@ internal static class ReportPage
         ("measures", "Definitions of the measures"),
         ("methods", "Methods and sources"),
         (DeviationsSection.Anchor, DeviationsSection.Title),
+        (ReportingItemsSection.Anchor, ReportingItemsSection.Title),
         ("record", "Record of the run"),
         ("cautions", "Cautions"),
         .. MeasureAppendix.Has(results) ? [("explained", MeasureAppendix.Title)] : Array.Empty<(string, string)>(),
