@@ -33,7 +33,7 @@ internal static class AgreementLimitsFigure
         };
     }
 
-    private static string Head(LimitsLine l, string? unit) => $"{l.First} minus {l.Second}: {Numbers(l)}{(unit is null ? "" : " " + unit)}, n = {NumberFormat.Count(l.Pairs)}";
+    private static string Head(LimitsLine l, string? unit) => $"{l.First} minus {l.Second}\n{Numbers(l)}{(unit is null ? "" : " " + unit)}, n = {NumberFormat.Count(l.Pairs)}";
 
     private static string Numbers(LimitsLine l) => $"{NumberFormat.Fixed(l.Bias, 1)} ({NumberFormat.Fixed(l.Lower, 1)} to {NumberFormat.Fixed(l.Upper, 1)})";
 

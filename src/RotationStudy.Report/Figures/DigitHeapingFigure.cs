@@ -35,7 +35,7 @@ internal static class DigitHeapingFigure
     }
 
     private static string Head(DigitCounts part, RaterDigits rater, bool several)
-        => $"{(several ? part.Label + ", " : "")}{rater.Rater} (n = {NumberFormat.Count(rater.Counts.Sum())})";
+        => $"{(several ? part.Label + ", " : "")}{rater.Rater}\nn = {NumberFormat.Count(rater.Counts.Sum())}";
 
     private static string Caption(ImmutableArray<DigitCounts> parts)
         => $"{string.Join("; ", parts.Select(p => $"{p.Label}, {NumberFormat.Count(p.Raters.Sum(r => r.Counts.Sum()), "reading", "readings")} by {NumberFormat.Count(p.Raters.Length, "rater", "raters")}"))}. n: readings.";

@@ -16,7 +16,7 @@ internal sealed record PanelGrid(FigurePage Page, ImmutableArray<PlotArea> Panel
     /// <param name="request">The figure.</param>
     /// <param name="style">Its style.</param>
     /// <param name="frame">Axes, labels, key, and the height of one panel in print.</param>
-    /// <param name="heads">Head of each panel.</param>
+    /// <param name="heads">Head of each panel; what follows a line end is never cut for the sake of what stands before it.</param>
     internal static PanelGrid Lay(FigureRequest request, FigureStyle style, PlotFrame frame, ImmutableArray<string> heads)
     {
         float width = style.Width - 2 * FigureTheme.Margin;
@@ -25,7 +25,7 @@ internal sealed record PanelGrid(FigurePage Page, ImmutableArray<PlotArea> Panel
         int columns = Math.Clamp((int)((right - left + Gap) / (frame.LeastPanel + Gap)), 1, Math.Min(heads.Length, heads.Length == 4 ? 2 : 4));
         int rows = (heads.Length + columns - 1) / columns;
         float wide = (right - left - Gap * (columns - 1)) / columns;
-        ImmutableArray<ImmutableArray<string>> titles = [.. heads.Select(h => Lettering.Wrap(h, FigureTheme.SmallSize, wide, 4, bold: true))];
+        ImmutableArray<ImmutableArray<string>> titles = [.. heads.Select(h => Head(h, wide))];
         float[] headRoom = [.. Enumerable.Range(0, rows).Select(r => titles.Skip(r * columns).Take(columns).Max(t => t.Length) * HeadStep + 3)];
         float rest = top + headRoom.Sum() + Gap * (rows - 1) + PlotFrame.AxisRoom;
         float high = Math.Max(LeastHeight, style.PlotHeight(frame.Height * rows, rest) / rows);
@@ -39,12 +39,23 @@ internal sealed record PanelGrid(FigurePage Page, ImmutableArray<PlotArea> Panel
             if (i > 0 && i % columns == 0)
                 y += headRoom[i / columns - 1] + high + Gap;
             float x = left + i % columns * (wide + Gap), head = headRoom[i / columns];
-            page.WriteLines(titles[i], x, y + head - 3 - (titles[i].Length - 1) * HeadStep - 1, FigureTheme.SmallSize, bold: true);
+            WriteHead(page, heads[i], wide, x, y + head - 4);
             panels.Add(new PlotArea(new SKRect(x, y + head, x + wide, y + head + high), frame.X, frame.Y));
         }
         ImmutableArray<ScottPlot.Plot> plots = [.. panels.Select(p => p.AddTo(page))];
         Letter(page, frame, panels, columns, new SKRect(left, top, right, y + headRoom[^1] + high));
         return new PanelGrid(page, [.. panels], plots);
+    }
+
+    private static ImmutableArray<string> Head(string head, float width)
+        => [.. head.Split('\n').SelectMany((part, i) => Lettering.Wrap(part, FigureTheme.SmallSize, width, i == 0 ? 3 : 2, bold: i == 0))];
+
+    private static void WriteHead(FigurePage page, string head, float width, float x, float last)
+    {
+        int names = Lettering.Wrap(head.Split('\n')[0], FigureTheme.SmallSize, width, 3, bold: true).Length;
+        ImmutableArray<string> lines = Head(head, width);
+        for (int i = 0; i < lines.Length; i++)
+            page.Write(lines[i], x, last - (lines.Length - 1 - i) * HeadStep, FigureTheme.SmallSize, bold: i < names);
     }
 
     private static void Letter(FigurePage page, PlotFrame frame, List<PlotArea> panels, int columns, SKRect all)

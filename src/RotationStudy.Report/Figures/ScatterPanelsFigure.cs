@@ -46,8 +46,8 @@ internal static class ScatterPanelsFigure
 
     private static string Head(MeasurePair pair, string group, int at)
     {
-        string slope = at < pair.Lines.Length && pair.Lines[at].Slope is { } s ? $"; slope {FigureWords.WithInterval(s, 2)}" : "";
-        return $"{(group.Length > 0 ? group : "all")} (n = {NumberFormat.Count(pair.Points.Count(p => p.Group == at))}){slope}";
+        string slope = at < pair.Lines.Length && pair.Lines[at].Slope is { } s ? $", slope {FigureWords.WithInterval(s, 2)}" : "";
+        return $"{(group.Length > 0 ? group : "all")}\nn = {NumberFormat.Count(pair.Points.Count(p => p.Group == at))}{slope}";
     }
 
     private static string People(StudyFacts study, MeasurePair pair) => FigureWords.People(study, new AnalysisCounts(
@@ -58,7 +58,7 @@ internal static class ScatterPanelsFigure
             + (pair.LeftOut > 0 ? $" Left out, a value missing: {NumberFormat.Count(pair.LeftOut)}." : "");
 
     private static string Words(StudyFacts study, FigureRequest request, MeasurePair pair)
-        => $"{request.Title}. {pair.YLabel} against {pair.XLabel}, one panel for each of: {string.Join("; ", pair.Groups.Select((g, i) => Head(pair, g, i)))}. {FigureWords.Sentence(People(study, pair))}.";
+        => $"{request.Title}. {pair.YLabel} against {pair.XLabel}, one panel for each of: {string.Join("; ", pair.Groups.Select((g, i) => Head(pair, g, i).Replace("\n", ": ", StringComparison.Ordinal)))}. {FigureWords.Sentence(People(study, pair))}.";
 
     private static FlatTable Data(MeasurePair pair) => new(
         ["kind", "group", "person", "side", "x", "y", "lower_95", "upper_95", "marked"],

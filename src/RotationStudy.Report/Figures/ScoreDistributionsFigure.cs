@@ -39,7 +39,7 @@ internal static class ScoreDistributionsFigure
         return all.Length < 2 ? 1 : all.Zip(all.Skip(1), (a, b) => b - a).Min();
     }
 
-    private static string Head(ScoreDistribution score) => $"{score.Label} (n = {NumberFormat.Count(score.Participants.Sum())})";
+    private static string Head(ScoreDistribution score) => $"{score.Label}\nn = {NumberFormat.Count(score.Participants.Sum())}";
 
     private static string Caption(StudyFacts study, SmallCounts small, ScoreDistribution[] scores)
     {

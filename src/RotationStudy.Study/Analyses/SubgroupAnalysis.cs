@@ -35,7 +35,7 @@ internal static class SubgroupAnalysis
         }
         return new SubgroupEstimates(
             by, measure.Definition.Label, [.. groups], tests,
-            $"The planned model with products of each exposure and {Sentences.LowerFirst(measure.Definition.Label)}; p values by Wald tests of the products.");
+            $"The planned model with products of each exposure and {Sentences.LowerFirst(measure.Definition.Label)}; p values by the test of the product, or by a Wald test of several.");
     }
 
     private static QuestionDefinition WithProducts(QuestionDefinition question, MeasureColumn measure, int code)
@@ -82,7 +82,8 @@ internal static class SubgroupAnalysis
         string[] products = [.. input.Terms.Terms
             .Where(t => t.Role == "interaction" && t.Measure == exposure.Measure && t.Name.Contains($" x {by.Definition.Id}", StringComparison.Ordinal))
             .Select(t => t.Name)];
-        return products.Length == 0 ? null : fit.WaldTest(products).PValue;
+        // One product is tested as its own estimate is, with the degrees of freedom of its variance.
+        return products.Length == 0 ? null : products.Length == 1 ? fit.Estimate(products[0]).PValue : fit.WaldTest(products).PValue;
     }
 
     private static AnalysisCounts Counts(AnalysisInput input, int[] rows)
