@@ -56,6 +56,7 @@ public static class PlanCheck
             return faults.Lines;
         PlanColumns.CheckVariation(input, faults);
         PlanEvents.Check(input, faults);
+        PlanCurves.Check(input, faults);
         return faults.Lines;
     }
 }

@@ -18,7 +18,8 @@ internal static class PlanColumns
             string reason = alone.LeftOut.IsEmpty ? "no row" : alone.LeftOut[0].Reason;
             string what = $"'{id}' has no value in any of the {alone.Population} rows of this question ({reason}).";
             bool besideTheModel = path.StartsWith("characteristics", StringComparison.Ordinal)
-                || (path == "group_by" && input.Question.Kind != QuestionKind.Baseline);
+                || path.StartsWith("summaries", StringComparison.Ordinal)
+                || (path == "group_by" && input.Question.Kind is not (QuestionKind.Baseline or QuestionKind.Curves));
             if (besideTheModel)
                 faults.Warn(path, what, "Leave it out, or look at the column in the export.");
             else
@@ -58,6 +59,7 @@ internal static class PlanColumns
             .Concat(question.Exposures.Select((e, i) => ($"exposures[{i}].measure", (string?)e.Measure)))
             .Concat(question.Adjustment.Select((a, i) => ($"adjustment[{i}].measure", (string?)a.Measure)))
             .Concat(question.Characteristics.Select((c, i) => ($"characteristics[{i}]", (string?)c)))
+            .Concat(question.Summaries.Select((s, i) => ($"summaries[{i}]", (string?)s)))
             .Where(n => n.Item2 is not null)
             .Select(n => (n.Item1, n.Item2!));
 

@@ -51,6 +51,20 @@ public class PermutationTestTests
     }
 
     [Fact]
+    public void Labels_stay_in_their_block()
+    {
+        int[] blocks = [0, 1, 0, 1, 0, 1, 0, 1];
+        PermutationResult result = PermutationTest.Run(
+            ["outside"], 8, order => [order.Where((from, to) => blocks[from] != blocks[to]).Count()], new PermutationOptions { Permutations = 200, Blocks = blocks });
+        // The statistic counts labels that left their block: none on the data, and none in any permutation, so all are as extreme.
+        Assert.Equal(0, result.Observed[0]);
+        Assert.Equal(1, result.PValues[0]);
+        PermutationResult free = PermutationTest.Run(
+            ["inside"], 8, order => [1 + order.Where((from, to) => blocks[from] == blocks[to]).Count()], new PermutationOptions { Permutations = 200 });
+        Assert.True(free.PValues[0] < 1);
+    }
+
+    [Fact]
     public void The_number_of_threads_changes_no_byte()
         => Assert.Equal(Run(500, 1).PValues, Run(500, 4).PValues);
 

@@ -19,7 +19,7 @@ internal static class CurvesAnalysis
     {
         CurveReadings readings = input.Measures.Curves[input.Question.Id];
         List<string> warnings = [];
-        ArcCurves curves = ArcCurves.Of(input, readings, Math.Max(FewestPeople, input.Protocol.Study.SmallestPrintedCount), warnings);
+        ArcCurves curves = ArcCurves.Of(input, readings, Fewest(input), warnings);
         ImmutableArray<TrackingGroup> groups = [.. curves.Groups.Select(g => Group(g, curves, Bands(input, g.Name)))];
         (TrackingDifference? difference, CurvePermutationResult? test) = curves.Groups.Length == 2 ? Differ(input, curves) : default((TrackingDifference?, CurvePermutationResult?));
         ImmutableArray<SummaryLine> summaries = difference is null ? [] : SummaryComparison.Compare(input, curves, warnings);
@@ -38,6 +38,9 @@ internal static class CurvesAnalysis
             Citations = [Sources.ChangLinOgden, Sources.TelschowSchwartzman, .. test is null ? Array.Empty<string>() : [Sources.WestfallYoung], .. trials is null ? Array.Empty<string>() : [Sources.ShroutFleiss, Sources.Kadaba]],
         };
     }
+
+    /// <summary>People of a group below which no band is drawn and nothing printed.</summary>
+    internal static int Fewest(AnalysisInput input) => Math.Max(FewestPeople, input.Protocol.Study.SmallestPrintedCount);
 
     private static BandOptions Bands(AnalysisInput input, string use)
         => new() { Seed = (ulong)input.Protocol.Study.Seed, Stream = $"band {input.Question.Id} {use}" };

@@ -123,6 +123,10 @@ public sealed class CurvesAnalysisTests : Workspace
         QuestionResult question = results.Questions[0];
         Assert.False(question.Answered);
         Assert.Contains("have a curve", question.Answer);
+        // Found before anything is fitted, at its line.
+        PlanFaultLine fault = Assert.Single(results.PlanFaults);
+        Assert.True(fault.Stops);
+        Assert.StartsWith("plan.yaml:", fault.Where);
         Assert.Empty(results.Tracking);
     }
 
@@ -138,6 +142,26 @@ public sealed class CurvesAnalysisTests : Workspace
         StudyResults results = Run(At("gaps"), "T1");
         Assert.Equal(80, results.Tracking[0].Arc[^1]);
         Assert.Contains(results.Questions[0].Warnings, w => w.Contains("left out: 90", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Curves_that_nobody_has_and_readings_never_repeated_are_found_before_any_fit()
+    {
+        Directory.CreateDirectory(At("empty"));
+        foreach (string file in Directory.EnumerateFiles(Shipped))
+            File.Copy(file, At("empty", Path.GetFileName(file)));
+        string[] rows = File.ReadAllLines(At("empty", "tracking.csv"));
+        File.WriteAllLines(At("empty", "tracking.csv"), rows.Select((r, i) => i == 0 ? r : string.Join(',', r.Split(',').Select((c, j) => j == 5 ? "NA" : c))));
+        string[] readings = File.ReadAllLines(At("empty", "readings.csv"));
+        HashSet<string> seen = [];
+        File.WriteAllLines(At("empty", "readings.csv"), readings.Where(r => seen.Add(string.Join(',', r.Split(',')[..2]))));
+        StudyResults results = Run(At("empty"), "T2", "T4", "T5");
+        Assert.Contains(results.PlanFaults, f => f.Question == "T2" && f.Stops && f.What.Contains("'tracking.tilt_deg' has no value", StringComparison.Ordinal));
+        Assert.Contains(results.PlanFaults, f => f.Question == "T2" && !f.Stops && f.What.Contains("tilt_at_extension", StringComparison.Ordinal));
+        Assert.Contains(results.PlanFaults, f => f.Question == "T5" && !f.Stops && f.What.Contains("fewer than two participants who were read twice", StringComparison.Ordinal));
+        QuestionResult question = results.Questions.Single(q => q.Id == "T5");
+        Assert.True(question.Answered);
+        Assert.StartsWith("No correction for error of measurement", question.Supplement.MeasurementError!.Sentence);
     }
 
     private static StudyResults Run(string exports, params string[] questions)
