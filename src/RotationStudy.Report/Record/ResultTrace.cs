@@ -12,6 +12,8 @@ public static class ResultTrace
     /// <summary>Heading of the file that lists the rows.</summary>
     internal const string RowsHeading = "Rows by their ids";
 
+    private const string TouchedHeading = "Checks with findings on what it reads";
+
     /// <summary>The trace of an estimate.</summary>
     /// <param name="results">The results of the run.</param>
     /// <param name="question">The question that the estimate belongs to.</param>
@@ -36,7 +38,6 @@ public static class ResultTrace
     public static ImmutableArray<ExplainedPoint> OfQuestion(StudyResults results, QuestionResult question)
     {
         Provenance from = results.Provenance;
-        SmallCounts small = new(results.Study.SmallestPrintedCount);
         List<ExplainedPoint> points = [new("Question", $"{question.Id} {question.Title}")];
         if (question.Model.Length > 0)
             points.Add(new ExplainedPoint("Model", question.Model));
@@ -48,9 +49,9 @@ public static class ResultTrace
             if (question.LeftOut.IsEmpty)
                 points.Add(new("Left out", "Nobody of the population."));
             points.AddRange(trace.Checks.Select(c => new ExplainedPoint(
-                "Checks that touched these participants", $"{c.Rule} ({c.Severity}): {NumberFormat.Count(c.Findings, "finding", "findings")} about {small.Words(c.Participants, results.Study.ParticipantOne, results.Study.ParticipantMany)}")));
+                TouchedHeading, $"{c.Rule} ({c.Severity}): {NumberFormat.Count(c.Findings, "finding", "findings")}{About(c.Participants, results.Study)}")));
             if (trace.Checks.IsEmpty)
-                points.Add(new("Checks that touched these participants", "None has a finding."));
+                points.Add(new(TouchedHeading, "None has a finding."));
             points.Add(new("Measures read", string.Join(", ", trace.Measures)));
             points.AddRange(from.ExportFiles.Where(f => trace.ExportFiles.Contains(f.Name)).Select(f => new ExplainedPoint("Export files read", $"{f.Name}, SHA-256 {f.Sha256}")));
         }
@@ -59,6 +60,10 @@ public static class ResultTrace
         points.Add(new("Made by", $"Program {from.ProgramVersion}; protocol {from.ProtocolVersion}, SHA-256 {from.ProtocolSha256}; exports SHA-256 {from.ExportsSha256}"));
         return [.. points];
     }
+
+    /// <summary>Whom findings are about; those about a file, a column or a rater name nobody.</summary>
+    private static string About(int participants, StudyFacts study)
+        => participants == 0 ? string.Empty : $" about {new SmallCounts(study.SmallestPrintedCount).Words(participants, study.ParticipantOne, study.ParticipantMany)}";
 
     private static string Full(double value) => value.ToString("R", CultureInfo.InvariantCulture);
 }

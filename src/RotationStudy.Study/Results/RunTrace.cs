@@ -30,7 +30,7 @@ public sealed record StageHash(string Stage, string Item, int Rows, string Sha25
 /// <param name="Measures">Measures that the question reads, itself or through others, in declared order.</param>
 /// <param name="Tables">Tables that these read.</param>
 /// <param name="ExportFiles">Files of the export that hold these tables.</param>
-/// <param name="Checks">Checks with findings on these tables and columns about the participants of the population.</param>
+/// <param name="Checks">Checks with findings on these tables and columns, about the participants of the population or about nobody in particular.</param>
 public sealed record QuestionTrace(
     int Rows, int LeftOut, string RowsSha256, string RowsFile,
     ImmutableArray<string> Measures, ImmutableArray<string> Tables, ImmutableArray<string> ExportFiles, ImmutableArray<TouchedCheck> Checks);
@@ -39,7 +39,7 @@ public sealed record QuestionTrace(
 /// <param name="Rule">Id of the check.</param>
 /// <param name="Severity">What it does, in words.</param>
 /// <param name="Findings">Number of findings.</param>
-/// <param name="Participants">Number of participants they are about.</param>
+/// <param name="Participants">Number of participants they are about; 0 where they name nobody.</param>
 public sealed record TouchedCheck(string Rule, string Severity, int Findings, int Participants);
 
 /// <summary>The rows of a question's population by their ids; a file of the run folder, no part of results.json.</summary>

@@ -77,7 +77,7 @@ internal sealed record MeasureSources(ImmutableArray<string> Measures, Immutable
             foreach (PropertyInfo property in type.GetProperties(BindingFlags.Public | BindingFlags.Instance))
             {
                 if (property.GetIndexParameters().Length == 0 && property.Name is not ("Place" or "Label" or "Unit" or "Source" or "EqualityContract"))
-                    Value(property.GetValue(value));
+                    Value(property.Name == nameof(ValueMeasure.HipGate) && property.GetValue(value) is true ? protocol.Plan.HipGate : property.GetValue(value));
             }
         }
     }

@@ -71,10 +71,10 @@ internal sealed record QuestionTraces(QuestionTrace Trace, QuestionRows Rows)
         return
         [
             .. records.Findings
-                .Where(f => f.Participant is not null && people.Contains(f.Participant)
+                .Where(f => (f.Participant is null || people.Contains(f.Participant))
                     && files.Contains(WithoutEnding(f.File)) && (f.Column is null || columns.Contains(f.Column)))
                 .GroupBy(f => (f.Severity, f.Rule)).OrderBy(g => g.Key.Severity).ThenBy(g => g.Key.Rule, StringComparer.Ordinal)
-                .Select(g => new TouchedCheck(g.Key.Rule, QueryList.Words(g.Key.Severity), g.Count(), g.Select(f => f.Participant).Distinct().Count())),
+                .Select(g => new TouchedCheck(g.Key.Rule, QueryList.Words(g.Key.Severity), g.Count(), g.Select(f => f.Participant).OfType<string>().Distinct().Count())),
         ];
     }
 
