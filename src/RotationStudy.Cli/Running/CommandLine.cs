@@ -33,6 +33,13 @@ internal static class CommandLine
             command.SetAction(parsed => Act(parsed, command.Name, act));
             root.Add(command);
         }
+        Command site = new("site", "Answer a question from sums of sites that share no rows");
+        foreach ((Command command, Func<ParseResult, Session, Outcome> act) in new[] { SiteShareCommand.Define(), SiteGatherCommand.Define() })
+        {
+            command.SetAction(parsed => Act(parsed, $"site {command.Name}", act));
+            site.Add(command);
+        }
+        root.Add(site);
         TeachingHelp.AddTo(root);
         ParseResult result = root.Parse(args);
         if (result.Action is ParseErrorAction)

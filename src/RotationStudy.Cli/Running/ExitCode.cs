@@ -29,6 +29,8 @@ internal enum ExitCode
 
     /// <summary>With the new exports a conclusion is another one.</summary>
     ConclusionChanged = 8,
+    /// <summary>A site does not hand out the sums asked for, or files of sites do not fit together.</summary>
+    SharingRefused = 9,
 
     /// <summary>A defect of the program.</summary>
     Defect = 70,

@@ -4,6 +4,7 @@ using RotationStudy.Study.Archive;
 using RotationStudy.Study.Checks;
 using RotationStudy.Study.Protocol;
 using RotationStudy.Study.Withdrawal;
+using RotationStudy.Study.Sharing;
 
 namespace RotationStudy.Cli.Running;
 
@@ -19,6 +20,7 @@ internal static class FaultWords
         ArchiveError archive => Outcome.Failed(ExitCode.Files, $"{archive.Path}: {archive.What} {archive.Hint}"),
         InvalidWithdrawalList or UnreadableQueryList => Outcome.Failed(ExitCode.Files, fault.Message),
         OutputError output => Outcome.Failed(ExitCode.Files, $"{output.Path}: {output.What} {output.Hint}"),
+        SharingRefusal refusal => Outcome.Failed(ExitCode.SharingRefused, refusal.What, refusal.Hint),
         DirectoryNotFoundException or FileNotFoundException => Outcome.Failed(ExitCode.Files, $"{fault.Message} Look at the path."),
         UnauthorizedAccessException => Outcome.Failed(ExitCode.Files, $"{fault.Message} Ask for the right to read or write there, or choose another folder."),
         IOException => Outcome.Failed(ExitCode.Files, $"{fault.Message} Choose another folder, or make room and try again."),

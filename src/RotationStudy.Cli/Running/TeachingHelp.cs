@@ -62,6 +62,21 @@ internal static class TeachingHelp
             "rotationstudy sample-size protocols/patellar-instability",
             "rotationstudy sample-size protocols/patellar-instability --participants 450",
         ],
+        ["site"] =
+        [
+            "rotationstudy site share protocols/patellar-instability exports-of-site-A --question Q4 --to a-1.json",
+            "rotationstudy site gather protocols/patellar-instability a-1.json b-1.json c-1.json --to round-2.json",
+        ],
+        ["share"] =
+        [
+            "rotationstudy site share protocols/patellar-instability exports-of-site-A --question Q4 --to a-1.json",
+            "rotationstudy site share protocols/patellar-instability exports-of-site-A --question Q4 --answers round-2.json --to a-2.json",
+        ],
+        ["gather"] =
+        [
+            "rotationstudy site gather protocols/patellar-instability a-1.json b-1.json c-1.json --to round-2.json",
+            "rotationstudy site gather protocols/patellar-instability a-2.json b-2.json c-2.json --after round-2.json --to round-3.json",
+        ],
         ["cohort"] =
         [
             "rotationstudy cohort --to runs/cohort --participants 1000 --seed 7",
@@ -82,6 +97,7 @@ internal static class TeachingHelp
         "  6    a run folder is not as its record says",
         "  7    a second run of the same exports gave other bytes",
         "  8    with the new exports a conclusion is another one",
+        "  9    a site does not hand out the sums asked for, or files of sites do not fit together",
         "  70   a defect of the program",
         "  130  interrupted; nothing half-written is left",
     ];

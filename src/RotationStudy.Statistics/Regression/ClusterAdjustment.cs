@@ -41,6 +41,7 @@ internal sealed class ClusterAdjustment
     private readonly WorkingLeastSquares fit;
     private readonly Clusters clusters;
     private readonly bool inverse;
+    private readonly int clustersInAll;
     private readonly int p;
     private readonly int[] rows;
     private readonly double[] y;
@@ -52,8 +53,14 @@ internal sealed class ClusterAdjustment
     private readonly double[] previous;
     private bool dense;
 
-    internal ClusterAdjustment(WorkingLeastSquares fit, Clusters clusters, ClusterVariance variance)
+    /// <summary>Buffers for the clusters of a fit.</summary>
+    /// <param name="fit">The fit.</param>
+    /// <param name="clusters">Clusters of its rows.</param>
+    /// <param name="variance">CR2 or CR3.</param>
+    /// <param name="clustersInAll">Number of clusters where these are a part only; null where they are all.</param>
+    internal ClusterAdjustment(WorkingLeastSquares fit, Clusters clusters, ClusterVariance variance, int? clustersInAll = null)
     {
+        this.clustersInAll = clustersInAll ?? clusters.Count;
         this.fit = fit;
         this.clusters = clusters;
         inverse = variance == ClusterVariance.CR3;
@@ -106,7 +113,7 @@ internal sealed class ClusterAdjustment
         }
         Size = m;
         IsSingular = false;
-        dense = m <= 2 || (m <= DenseLimit && !(equal || inverse) && clusters.Count <= ManyClusters);
+        dense = m <= 2 || (m <= DenseLimit && !(equal || inverse) && clustersInAll <= ManyClusters);
         if (m == 0)
             return;
         if (!dense)

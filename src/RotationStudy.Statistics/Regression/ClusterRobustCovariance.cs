@@ -89,6 +89,33 @@ internal static class ClusterRobustCovariance
         };
     }
 
+    /// <summary>CR0 or CR1 from the sum of the outer products of the clusters' scores, p by p.</summary>
+    /// <exception cref="TooFewDataError">Fewer than two clusters.</exception>
+    internal static Coefficients FromMeat(
+        ReadOnlySpan<double> values, SymmetricMatrix bread, double[] meat, int clusters, int rows, ClusterVariance variance)
+    {
+        int p = bread.Size;
+        double[] full = SmallMatrix.Product(SmallMatrix.Product(bread.Values, meat, p, p, p), bread.Values, p, p, p);
+        double[] df = new double[p];
+        Array.Fill(df, variance == ClusterVariance.CR0 ? double.PositiveInfinity : clusters - 1);
+        return FromCovariance(values, new SymmetricMatrix(bread.Names, full).Scale(Factor(variance, clusters, rows, p)), clusters, variance, df);
+    }
+
+    /// <summary>A covariance that was summed elsewhere, under the name of its method.</summary>
+    /// <exception cref="TooFewDataError">Fewer than two clusters.</exception>
+    internal static Coefficients FromCovariance(ReadOnlySpan<double> values, SymmetricMatrix covariance, int clusters, ClusterVariance variance, double[] df)
+    {
+        RequireTwo(clusters);
+        return new Coefficients(values, covariance, Name(variance, clusters), df);
+    }
+
+    /// <summary>Sum of the outer products of the clusters' adjusted scores on the whitened scale.</summary>
+    internal static double[] WhitenedMeat(WorkingLeastSquares fit, Clusters clusters, ClusterAdjustment adjustment)
+    {
+        int p = fit.Design.Columns;
+        return Meat(ScoreSums(fit.Whitened, p, Adjusted(fit, clusters, adjustment), clusters), p, clusters.Count);
+    }
+
     /// <summary>
     /// Two crossed ways of clustering (Cameron, Gelbach and Miller 2011), with CR0 or CR1 in each of the three parts.
     /// </summary>

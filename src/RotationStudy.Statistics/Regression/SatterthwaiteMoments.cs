@@ -24,6 +24,7 @@ internal sealed class SatterthwaiteMoments
     private readonly double[] modelBased;
     private readonly double[] mean;
     private readonly double[] variance;
+    private readonly double[] products;
 
     private SatterthwaiteMoments(int p, int contrasts, bool pairs)
     {
@@ -33,6 +34,7 @@ internal sealed class SatterthwaiteMoments
         int kept = pairs ? contrasts * contrasts : contrasts;
         mean = new double[kept];
         variance = new double[kept];
+        products = new double[kept * p * p];
     }
 
     private int Contrasts { get; }
@@ -46,13 +48,28 @@ internal sealed class SatterthwaiteMoments
         int count)
     {
         SatterthwaiteMoments moments = Accumulate(fit, adjustment, clusters, contrasts, count, pairs: false);
-        double[] df = new double[count];
-        for (int s = 0; s < count; s++)
-            {
-            bool carried = moments.mean[s] > Absorbed * moments.modelBased[s];
-            df[s] = carried ? 2 * moments.mean[s] * moments.mean[s] / moments.variance[s] : 0;
+        return DegreesOfFreedom(new SatterthwaiteSums(moments.mean, moments.variance, moments.products), moments.modelBased);
+    }
+
+    /// <summary>As above, from sums over all clusters and the model-based variance of each contrast.</summary>
+    internal static double[] DegreesOfFreedom(SatterthwaiteSums sums, double[] modelBased)
+    {
+        double[] df = new double[modelBased.Length];
+        int p = (int)Math.Sqrt((sums.Products.Length / (double)df.Length) + 0.5);
+        for (int s = 0; s < df.Length; s++)
+        {
+            double variance = sums.Variance[s] + OverPairs(sums.Products.AsSpan(s * p * p, p * p), p);
+            df[s] = sums.Mean[s] > Absorbed * modelBased[s] ? 2 * sums.Mean[s] * sums.Mean[s] / variance : 0;
         }
         return df;
+    }
+
+    /// <summary>The sums of each coefficient over some of the clusters.</summary>
+    internal static SatterthwaiteSums SumsOfCoefficients(WorkingLeastSquares fit, ClusterAdjustment adjustment, int clusters)
+    {
+        int p = fit.Design.Columns;
+        SatterthwaiteMoments moments = Accumulate(fit, adjustment, clusters, SmallMatrix.Identity(p), p, pairs: false);
+        return new SatterthwaiteSums(moments.mean, moments.variance, moments.products);
     }
 
     /// <summary>
@@ -63,8 +80,8 @@ internal sealed class SatterthwaiteMoments
     {
         SatterthwaiteMoments moments = Accumulate(fit, adjustment, clusters, contrasts, count, pairs: true);
         double total = 0;
-        foreach (double v in moments.variance)
-            total += v;
+        for (int at = 0; at < moments.variance.Length; at++)
+            total += moments.variance[at] + OverPairs(moments.products.AsSpan(at * moments.p * moments.p, moments.p * moments.p), moments.p);
         return total;
     }
 
@@ -79,7 +96,6 @@ internal sealed class SatterthwaiteMoments
             fit.WhitenContrast(contrasts.AsSpan(s * p, p), d.AsSpan(s * p, p));
             moments.modelBased[s] = CrossProduct.Dot(d.AsSpan(s * p, p), d.AsSpan(s * p, p));
         }
-        double[] q = new double[moments.mean.Length * p * p];
         double[] g = [];
         double[] z = new double[count * p];
         double[] plain = [];
@@ -99,13 +115,12 @@ internal sealed class SatterthwaiteMoments
                 for (int i = 0; i < m; i++)
                     CrossProduct.AddScaled(adjustment.WhitenedRow(i), adjusted[i], z.AsSpan(s * p, p));
             }
-            moments.Add(g, z, m, q, pairs);
+            moments.Add(g, z, m, pairs);
         }
-        moments.Close(q);
         return moments;
     }
 
-    private void Add(double[] g, double[] z, int m, double[] q, bool pairs)
+    private void Add(double[] g, double[] z, int m, bool pairs)
     {
         for (int s = 0; s < Contrasts; s++)
         {
@@ -131,26 +146,20 @@ internal sealed class SatterthwaiteMoments
                 }
                 variance[at] += (ass * att) - (ass * ptt) - (att * pss);
                 for (int i = 0; i < p; i++)
-                    CrossProduct.AddScaled(zt, zs[i], q.AsSpan(((at * p) + i) * p, p));
+                    CrossProduct.AddScaled(zt, zs[i], products.AsSpan(((at * p) + i) * p, p));
             }
         }
     }
 
-    // Adds |Q|^2 + tr(Q Q), the double sums over clusters of the products of z.
-    private void Close(double[] q)
+    // |Q|^2 + tr(Q Q), the double sums over clusters of the products of z.
+    private static double OverPairs(ReadOnlySpan<double> q, int p)
     {
-        for (int at = 0; at < mean.Length; at++)
+        double sum = 0;
+        for (int i = 0; i < p; i++)
         {
-            double sum = 0;
-            for (int i = 0; i < p; i++)
-            {
-                for (int j = 0; j < p; j++)
-                {
-                    double value = q[(((at * p) + i) * p) + j];
-                    sum += value * (value + q[(((at * p) + j) * p) + i]);
-                }
-            }
-            variance[at] += sum;
+            for (int j = 0; j < p; j++)
+                sum += q[(i * p) + j] * (q[(i * p) + j] + q[(j * p) + i]);
         }
+        return sum;
     }
 }

@@ -62,15 +62,16 @@ internal static class PlannedModel
     /// <summary>The same input with some rows only; terms keep their columns.</summary>
     internal static AnalysisInput WithRows(AnalysisInput input, int[] rows)
     {
-        AnalysisTable table = input.Table;
-        AnalysisTable fewer = new(
-            table.Level, [.. rows.Select(r => table.Keys[r])], table.StudyKeys,
-            [.. table.Columns.Select(c => new TableColumn(c.Measure, [.. rows.Select(r => c.Values[r])]))],
-            table.LeftOut, table.Population);
         return input with
         {
-            Table = fewer,
+            Table = TableOf(input.Table, rows),
             Terms = input.Terms with { Terms = [.. input.Terms.Terms.Select(t => t with { Values = [.. rows.Select(r => t.Values[r])] })] },
         };
     }
+
+    /// <summary>Some rows of a table.</summary>
+    internal static AnalysisTable TableOf(AnalysisTable table, int[] rows) => new(
+        table.Level, [.. rows.Select(r => table.Keys[r])], table.StudyKeys,
+        [.. table.Columns.Select(c => new TableColumn(c.Measure, [.. rows.Select(r => c.Values[r])]))],
+        table.LeftOut, table.Population);
 }

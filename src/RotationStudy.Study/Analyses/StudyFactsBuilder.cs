@@ -102,4 +102,8 @@ public static class StudyFactsBuilder
         FigureKind.TrackingCurves => "tracking_curves",
         _ => throw new ArgumentOutOfRangeException(nameof(kind)),
     };
+
+    /// <summary>One hash over the names and hashes of a protocol's files.</summary>
+    /// <param name="protocol">The protocol.</param>
+    public static string ProtocolHash(StudyProtocol protocol) => FileHash.OfAll(protocol.Files);
 }

@@ -33,6 +33,22 @@ internal static class TermBuilder
         return new ModelTerms([.. terms], [.. omitted], blocked);
     }
 
+    /// <summary>Every column that the plan makes, whatever the rows hold: what several tables must agree on.</summary>
+    internal static ImmutableArray<ModelTerm> EveryColumn(QuestionDefinition question, AnalysisTable table)
+    {
+        List<ModelTerm> terms =
+        [
+            .. question.Exposures.SelectMany(e => Columns(table[e.Measure], e.Per, e.Center, e.Reference, "exposure", null)),
+            .. question.Adjustment.SelectMany(a => Columns(table[a.Measure], a.Per, a.Center, a.Reference, "adjustment", null)),
+        ];
+        foreach (InteractionTerm interaction in question.Interactions)
+            terms.AddRange(Products(terms, interaction).ToArray());
+        return [.. terms];
+    }
+
+    /// <summary>Name of the product of two columns.</summary>
+    internal static string NameOfProduct(ModelTerm first, ModelTerm second) => $"{first.Name} x {second.Name}";
+
     private static bool IsConstant(ImmutableArray<double> values)
     {
         foreach (double value in values)
@@ -43,7 +59,7 @@ internal static class TermBuilder
         return true;
     }
 
-    private static IEnumerable<ModelTerm> Columns(TableColumn column, double per, double center, string? reference, string role, List<string> omitted)
+    private static IEnumerable<ModelTerm> Columns(TableColumn column, double per, double center, string? reference, string role, List<string>? omitted)
     {
         MeasureDefinition definition = column.Measure.Definition;
         if (!column.Measure.IsCoded)
@@ -59,7 +75,7 @@ internal static class TermBuilder
         {
             if (code == against)
                 continue;
-            if (!column.Values.Contains(code))
+            if (omitted is not null && !column.Values.Contains(code))
             {
                 omitted.Add($"{definition.Label}: nobody has '{codes[code].Meaning}', so it has no estimate.");
                 continue;
@@ -80,7 +96,7 @@ internal static class TermBuilder
             foreach (ModelTerm second in terms.Where(t => t.Measure == interaction.Second && t.Role != "interaction").ToArray())
             {
                 yield return new ModelTerm(
-                    $"{first.Name} x {second.Name}", $"{first.Label} × {second.Label}", "interaction", first.Measure,
+                    NameOfProduct(first, second), $"{first.Label} × {second.Label}", "interaction", first.Measure,
                     [.. first.Values.Zip(second.Values, (a, b) => a * b)]);
             }
         }

@@ -24,7 +24,7 @@ internal static class SiteRows
     /// <summary>The same question on some rows, its terms made anew: what is the same in all of them is left out.</summary>
     internal static AnalysisInput With(AnalysisInput input, int[] rows)
     {
-        AnalysisTable table = PlannedModel.WithRows(input, rows).Table;
+        AnalysisTable table = PlannedModel.TableOf(input.Table, rows);
         return input with { Table = table, Terms = TermBuilder.Build(input.Question, table) };
     }
 }

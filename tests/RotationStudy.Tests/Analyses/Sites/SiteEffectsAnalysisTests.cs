@@ -51,10 +51,10 @@ public sealed class SiteEffectsAnalysisTests
     [Fact]
     public void A_site_that_cannot_be_fitted_says_why_and_the_others_are_pooled()
     {
-        // Site A is left with too few rows for the model.
+        // Site A is left with one person.
         MeasureColumn site = Measures["site"];
         int kept = 0;
-        MeasureColumn few = site with { Missing = [.. site.Missing.Select((m, i) => m == 0 && site.Values[i] == 0 && kept++ > 2 ? (byte)1 : m)], Reasons = ["taken out"] };
+        MeasureColumn few = site with { Missing = [.. site.Missing.Select((m, i) => m == 0 && site.Values[i] == 0 && kept++ > 0 ? (byte)1 : m)], Reasons = ["taken out"] };
         SiteEffects effect = SiteEffectsAnalysis.Build(Protocol, Measures with { Columns = Measures.Columns.Replace(site, few) }).First(e => e.Question == "Q2");
         Assert.NotNull(effect.Sites[0].NotFitted);
         Assert.Equal(1, effect.Pooled[0].QDegreesOfFreedom);
