@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using RotationStudy.Study.Analyses;
 using RotationStudy.Study.Analyses.Choices;
 using RotationStudy.Study.Analyses.Pictures;
+using RotationStudy.Study.Analyses.Prediction;
 using RotationStudy.Study.Analyses.Sites;
 using RotationStudy.Study.Checks;
 using RotationStudy.Study.Measures;
@@ -35,6 +36,9 @@ public static class StudyPipeline
         ImmutableArray<QuestionTraces> traces = [.. protocol.Plan.Questions.Select(q => QuestionTraces.Of(protocol, records, measures, q))];
         if (!protocol.Plan.Choices.IsEmpty)
             progress?.Report("Carrying out every combination of the plan's choices");
+        if (protocol.Prediction is not null)
+            progress?.Report("Developing and judging predictions");
+        (ImmutableArray<PredictionResult> predictions, ImmutableArray<RiskPerformance> risks) = PredictionAnalysis.Build(protocol, measures);
         return new StudyResults(
             StudyFactsBuilder.Facts(protocol),
             StudyFactsBuilder.Provenance(protocol, records, programVersion),
@@ -49,6 +53,8 @@ public static class StudyPipeline
             Missing = MissingFactsBuilder.Build(protocol, records, measures),
             PlanFaults = faults,
             Scores = ScoreReadingsBuilder.Build(protocol, measures),
+            Predictions = predictions,
+            Risks = risks,
             SiteEffects = SiteEffectsAnalysis.Build(protocol, measures),
             Tracking = [.. questions.Select(q => q.Tracking).OfType<TrackingResult>()],
             Gardens = ChoiceGardens.Build(protocol, records, measures),

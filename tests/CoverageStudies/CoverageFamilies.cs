@@ -21,6 +21,8 @@ internal static class CoverageFamilies
             ["firth"] = GeneralizedLinearCoverage.Firth,
             ["recurrent"] = RecurrentCoverage.Studies,
             ["survival"] = SurvivalCoverage.Studies,
+            ["pooling"] = PoolingCoverage.Studies,
+            ["prediction"] = PredictionCoverage.Studies,
             ["study-questions"] = StudyQuestions.Studies,
         };
 }

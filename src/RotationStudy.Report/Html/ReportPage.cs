@@ -35,6 +35,11 @@ internal static class ReportPage
                 ChoicesSection.Write(page, garden);
             SiteEffectsSection.Write(page, results, question.Id);
         }
+        foreach (PredictionResult prediction in results.Predictions)
+        {
+            PredictionSection.Write(page, results.Study, prediction,
+                Placed(results, figures, request => request.Questions is [var only] && only == prediction.Id));
+        }
         CourseSection.WriteCourse(page, results);
         PicturesSection.Write(page, Placed(results, figures, PicturesSection.Holds));
         ScoreReadingsSection.Write(page, results);
@@ -73,6 +78,7 @@ internal static class ReportPage
         .. results.Figures.Any(f => f.Questions.Length > 1) ? [("overview", OverviewTitle)] : Array.Empty<(string, string)>(),
         ("quality", "Data quality"),
         .. results.Questions.Select(q => (QuestionSection.AnchorOf(q), $"{q.Id} {q.Title}")),
+        .. results.Predictions.Select(p => (PredictionSection.AnchorOf(p), $"{p.Id} {p.Title}")),
         .. CourseSection.HasCourse(results) ? [(CourseSection.CourseAnchor, CourseSection.CourseTitle)] : Array.Empty<(string, string)>(),
         .. results.Figures.Any(PicturesSection.Holds) ? [(PicturesSection.Anchor, PicturesSection.Title)] : Array.Empty<(string, string)>(),
         .. results.Scores is null ? Array.Empty<(string, string)>() : [("scores", ScoreReadingsSection.Title)],

@@ -22,6 +22,23 @@ public static class Calibration
 {
     private const string LogOdds = "predicted log odds";
 
+    /// <summary>Log of observed over expected events; its interval lets rows of a cluster depend and takes the predicted risks as given.</summary>
+    /// <param name="risks">Predicted risks and what happened.</param>
+    /// <param name="level">Level of confidence.</param>
+    public static Estimate LogObservedOverExpected(PredictedRisks risks, double level = ConfidenceInterval.DefaultLevel)
+    {
+        Require.Probability(level, nameof(level));
+        double[] outcome = new double[risks.Rows];
+        double expected = 0;
+        for (int i = 0; i < outcome.Length; i++)
+        {
+            outcome[i] = risks.Outcome[i] ? 1 : 0;
+            expected += risks.Risk[i];
+        }
+        (double mean, double error) = risks.ClusterMean(outcome);
+        return Statistics.Estimate.Wald("log observed over expected", Math.Log(risks.Events / expected), error / mean, level: level);
+    }
+
     /// <summary>Estimates intercept and slope.</summary>
     /// <param name="risks">Predicted risks and what happened.</param>
     /// <param name="level">Level of confidence.</param>

@@ -49,6 +49,7 @@ public static class ProtocolReader
         YamlSection? checks = File.Exists(Path.Combine(folder, ChecksFile)) ? Load(folder, ChecksFile, files, context) : null;
         YamlSection? alike = File.Exists(Path.Combine(folder, DeidentificationFile)) ? Load(folder, DeidentificationFile, files, context) : null;
         YamlSection? size = File.Exists(Path.Combine(folder, SizePlanReader.File)) ? Load(folder, SizePlanReader.File, files, context) : null;
+        YamlSection? prediction = File.Exists(Path.Combine(folder, PredictionReader.File)) ? Load(folder, PredictionReader.File, files, context) : null;
         YamlSection? sites = File.Exists(Path.Combine(folder, SitesReader.File)) ? Load(folder, SitesReader.File, files, context) : null;
         ImmutableArray<Norm> norms = LoadNorms(folder, files, context);
         ImmutableArray<SiteMapping> mappings = LoadMappings(folder, files, context);
@@ -72,6 +73,7 @@ public static class ProtocolReader
             Deidentification = alike is null ? null : DeidentificationReader.Read(alike, tables),
             Mappings = mappings,
             Size = size is null ? null : SizePlanReader.Read(size),
+            Prediction = prediction is null ? null : PredictionReader.Read(prediction),
             Sites = sites is null ? null : SitesReader.Read(sites),
             Methods = methods,
             Seal = seal,
@@ -128,8 +130,8 @@ public static class ProtocolReader
         foreach (string path in Directory.EnumerateFiles(folder).Order(StringComparer.Ordinal))
         {
             string name = Path.GetFileName(path);
-            if (Path.GetExtension(name) is ".yaml" or ".yml" && name is not (ChecksFile or DeidentificationFile or SitesReader.File or SizePlanReader.File) && !Names.Contains(name, StringComparer.Ordinal))
-                faults.Add(PlaceBook.TopOf(name), "The file is no part of a protocol.", NearestName.Hint(name, [.. Names, ChecksFile, DeidentificationFile, SitesReader.File, SizePlanReader.File]));
+            if (Path.GetExtension(name) is ".yaml" or ".yml" && name is not (ChecksFile or DeidentificationFile or SitesReader.File or SizePlanReader.File or PredictionReader.File) && !Names.Contains(name, StringComparer.Ordinal))
+                faults.Add(PlaceBook.TopOf(name), "The file is no part of a protocol.", NearestName.Hint(name, [.. Names, ChecksFile, DeidentificationFile, SitesReader.File, SizePlanReader.File, PredictionReader.File]));
         }
     }
 }

@@ -33,6 +33,9 @@ public sealed record StudyProtocol(
     /// <summary>mappings/*.yaml: how files of sites that write their own become tables of the protocol.</summary>
     public ImmutableArray<SiteMapping> Mappings { get; init; } = [];
 
+    /// <summary>prediction.yaml: models to develop and published scores to apply; null without that file.</summary>
+    public PredictionPlan? Prediction { get; init; }
+
     /// <summary>sites.yaml: which questions are also answered by site; null without that file.</summary>
     public SitePlan? Sites { get; init; }
 

@@ -34,6 +34,9 @@ public sealed record StudyResults(
     /// <summary>Estimates under every combination of the plan's choices; empty where the plan lists none.</summary>
     public ImmutableArray<ChoiceGarden> Gardens { get; init; } = [];
 
+    /// <summary>Models developed on the cohort and published scores applied to it; empty where the protocol asks for none.</summary>
+    public ImmutableArray<PredictionResult> Predictions { get; init; } = [];
+
     /// <summary>Effects by site; empty where the protocol asks for none.</summary>
     public ImmutableArray<SiteEffects> SiteEffects { get; init; } = [];
 

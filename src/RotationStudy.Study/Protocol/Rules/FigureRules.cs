@@ -34,6 +34,11 @@ internal static class FigureRules
         for (int i = 0; i < figure.Questions.Length; i++)
         {
             string id = figure.Questions[i];
+            if (DrawsRisks(figure.Kind))
+            {
+                CheckRisk(figure, i, context);
+                continue;
+            }
             QuestionDefinition? question = context.Protocol.Plan.Questions.FirstOrDefault(q => q.Id == id);
             if (question is null)
             {
@@ -58,6 +63,19 @@ internal static class FigureRules
                     $"Question {id} yields nothing that this kind of figure shows.",
                     $"Name a question of kind {Kinds(figure.Kind)}.");
             }
+        }
+    }
+
+    private static bool DrawsRisks(FigureKind kind) => kind is FigureKind.RiskCalibration or FigureKind.RiskDiscrimination or FigureKind.RiskDecision;
+
+    private static void CheckRisk(FigureDefinition figure, int at, RuleContext context)
+    {
+        string[] known = [.. context.Protocol.Prediction?.Models.Select(m => m.Id) ?? [], .. context.Protocol.Prediction?.Scores.Select(s => s.Id) ?? []];
+        if (!known.Contains(figure.Questions[at]))
+        {
+            context.Fault(
+                figure.Place, $"questions[{at}]", $"prediction.yaml has no model or score '{figure.Questions[at]}'.",
+                known.Length == 0 ? "Add prediction.yaml." : NearestName.Hint(figure.Questions[at], known));
         }
     }
 

@@ -18,6 +18,7 @@ internal static class ProtocolRules
         ChoiceRules.Check(context);
         SiteRules.Check(context);
         SizePlanRules.Check(context);
+        PredictionRules.Check(context);
         FigureRules.Check(context);
     }
 }
