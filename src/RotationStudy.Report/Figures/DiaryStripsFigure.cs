@@ -10,14 +10,14 @@ namespace RotationStudy.Report.Figures;
 internal static class DiaryStripsFigure
 {
     private const float Strip = 5, HeadRoom = 26, BlockGap = 8, AxisRoom = 36, ScaleWidth = 60, LeftRoom = 14;
-    private const int MostPersons = 30, FewOnSlide = 12, Weakest = 22, Strongest = 235;
+    private const int MostPersons = 30, FewestPersons = 4, Weakest = 22, Strongest = 235;
 
     internal static FigureDrawing Draw(StudyResults results, FigureRequest request, FigureStyle style)
     {
         ImmutableArray<DiaryStrips> all = [.. (results.Values.Diaries.FirstOrDefault(d => d.Figure == request.Id)?.Measures ?? []).Where(m => m.Strips.Any(s => s.Weeks.Any(w => w is not null)))];
         if (all.IsEmpty)
             return FigureDrawing.Without(request, style, "No diary has a week that counts.");
-        int shown = Math.Min(style.LeastDots > 0 ? FewOnSlide : MostPersons, all[0].Strips.Length);
+        int shown = Shown(style, FigureTitle.Height(request.Title, style.Width - 2 * FigureTheme.Margin), all);
         int weeks = all.Max(m => m.Strips.Take(shown).Max(s => s.FirstWeek + s.Weeks.Length - 1));
         float width = style.Width - 2 * FigureTheme.Margin, top = FigureTitle.Height(request.Title, width);
         float block = HeadRoom + shown * Strip + BlockGap;
@@ -33,6 +33,14 @@ internal static class DiaryStripsFigure
                 WriteAxis(page, area, x);
         }
         return new FigureDrawing(page, Caption(results.Study, all, shown), Words(results.Study, request, all), Data(all)) { Method = "Weekly values as the protocol defines them; nothing was estimated." };
+    }
+
+    /// <summary>How many persons are drawn: a slide has room for fewer.</summary>
+    private static int Shown(FigureStyle style, float top, ImmutableArray<DiaryStrips> all)
+    {
+        float room = (style.LeastHeight - top - AxisRoom) / all.Length - HeadRoom - BlockGap;
+        int most = style.LeastDots > 0 ? Math.Clamp((int)(room / Strip), FewestPersons, MostPersons) : MostPersons;
+        return Math.Min(most, all[0].Strips.Length);
     }
 
     private static void DrawBlock(FigurePage page, PlotArea area, DiaryStrips measure, int shown)

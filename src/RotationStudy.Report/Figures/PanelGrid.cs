@@ -10,7 +10,7 @@ namespace RotationStudy.Report.Figures;
 /// <param name="Plots">Its plot.</param>
 internal sealed record PanelGrid(FigurePage Page, ImmutableArray<PlotArea> Panels, ImmutableArray<ScottPlot.Plot> Plots)
 {
-    private const float Gap = 10, LeastHeight = 46, HeadStep = FigureTheme.SmallSize * 1.25f;
+    private const float Gap = 10, LeastHeight = 38, HeadStep = FigureTheme.SmallSize * 1.25f;
 
     /// <summary>Lays a page with title, key, and a panel under each head.</summary>
     /// <param name="request">The figure.</param>

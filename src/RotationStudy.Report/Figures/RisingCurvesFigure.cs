@@ -13,7 +13,7 @@ internal static class RisingCurvesFigure
         QuestionResult? question = results.Questions.FirstOrDefault(q => request.Questions.Contains(q.Id));
         return question is null || question.Rising.IsEmpty
             ? FigureDrawing.Without(request, style, question is null || question.Answered ? "There are no curves to draw." : question.Answer)
-            : Draw(results.Study, request, style, question.Rising);
+            : Draw(results.Study, request, style, question.Rising, sumEvents: true);
     }
 
     internal static FigureDrawing DrawMilestones(StudyResults results, FigureRequest request, FigureStyle style)
@@ -21,14 +21,16 @@ internal static class RisingCurvesFigure
         RisingCurves? curves = results.Values.Milestones.FirstOrDefault(m => m.Figure == request.Id)?.Curves;
         return curves is null || curves.Curves.IsEmpty
             ? FigureDrawing.Without(request, style, "Too few had the event for curves of what came after it.")
-            : Draw(results.Study, request, style, [curves]);
+            : Draw(results.Study, request, style, [curves], sumEvents: false);
     }
 
-    private static FigureDrawing Draw(StudyFacts study, FigureRequest request, FigureStyle style, ImmutableArray<RisingCurves> all)
+    private static FigureDrawing Draw(StudyFacts study, FigureRequest request, FigureStyle style, ImmutableArray<RisingCurves> all, bool sumEvents)
     {
         RisingCurves drawn = all[0];
         FigurePage page = SteppedCurves.Lay(study, request, style, [.. drawn.Curves.Select(c => FromZero(c, drawn.TimeLabel))], Axis(drawn), drawn.ValueLabel);
-        return new FigureDrawing(page, Caption(study, all), Words(study, request, all), Data(study, all)) { Method = Method(drawn) };
+        // The milestones of one unit are no events to be added up.
+        string people = People(study, drawn, sumEvents);
+        return new FigureDrawing(page, Caption(people, all), Words(people, request, all), Data(study, all)) { Method = Method(drawn) };
     }
 
     /// <summary>The same curve as a stepped curve wants it: from zero to the last time at which somebody was followed.</summary>
@@ -50,24 +52,24 @@ internal static class RisingCurvesFigure
         return new AxisScale(0, axis.Max >= 1 ? 1.015 : axis.Max, [.. axis.Ticks.Select(t => new AxisTick(t.At, NumberFormat.Percent(t.At)))]);
     }
 
-    private static string People(StudyFacts study, RisingCurves curves)
-        => FigureWords.People(study, new AnalysisCounts(curves.Participants, curves.Units, curves.Units, curves.Curves.Sum(c => c.EventsSoFar.IsEmpty ? 0 : c.EventsSoFar[^1]), 0, null));
+    private static string People(StudyFacts study, RisingCurves curves, bool sumEvents)
+        => FigureWords.People(study, new AnalysisCounts(curves.Participants, curves.Units, curves.Units, sumEvents ? curves.Curves.Sum(c => c.Events) : 0, 0, null));
 
-    private static string Caption(StudyFacts study, ImmutableArray<RisingCurves> all)
+    private static string Caption(string people, ImmutableArray<RisingCurves> all)
     {
         RisingCurves drawn = all[0];
         string end = drawn.IsShare && Axis(drawn).Max < 1 ? $" The vertical axis ends at {NumberFormat.Percent(Axis(drawn).Max)}." : "";
         string others = all.Length > 1 ? $" Competing: {string.Join(", ", all.Skip(1).Select(c => c.Title))}." : "";
-        return $"{FigureWords.Sentence(People(study, drawn))}. Bands: pointwise 95% intervals.{others}{end}";
+        return $"{FigureWords.Sentence(people)}. Bands: pointwise 95% intervals.{others}{end}";
     }
 
     private static string Method(RisingCurves curves) => $"{curves.Method.TrimEnd('.')}; pointwise 95% intervals.";
 
-    private static string Words(StudyFacts study, FigureRequest request, ImmutableArray<RisingCurves> all)
+    private static string Words(string people, FigureRequest request, ImmutableArray<RisingCurves> all)
     {
         IEnumerable<string> curves = all.SelectMany(a => a.Curves.Select(c =>
             $"{(all.Length > 1 ? a.Title + ", " : "")}{(c.Group.Length > 0 ? c.Group : "all")}: {Last(a, c)}."));
-        return $"{request.Title}. Stepped curves of {all[0].ValueLabel}, {all[0].TimeLabel} across; {People(study, all[0])}. {string.Join(" ", curves)}";
+        return $"{request.Title}. Stepped curves of {all[0].ValueLabel}, {all[0].TimeLabel} across; {people}. {string.Join(" ", curves)}";
     }
 
     private static string Last(RisingCurves all, RisingCurve c)

@@ -27,4 +27,8 @@ public sealed record RisingCurves(
 public sealed record RisingCurve(
     string Group, double End,
     ImmutableArray<double> Times, ImmutableArray<double> Value, ImmutableArray<double> Lower, ImmutableArray<double> Upper,
-    ImmutableArray<double> AtRiskTimes, ImmutableArray<int> AtRisk, ImmutableArray<int> EventsSoFar);
+    ImmutableArray<double> AtRiskTimes, ImmutableArray<int> AtRisk, ImmutableArray<int> EventsSoFar)
+{
+    /// <summary>All events of the curve, those after the last time of the table included.</summary>
+    public int Events { get; init; }
+}

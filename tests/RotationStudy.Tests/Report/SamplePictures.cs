@@ -73,7 +73,10 @@ internal static class SamplePictures
         double[] ticks = [0, 1, 2, 3, 4];
         return new RisingCurve(
             group, 4.9, [.. times], [.. value], [.. value.Select(v => v * 0.6)], [.. value.Select(v => v * 1.5)],
-            [.. ticks], [.. ticks.Select(t => (int)(n * (1 - (t / 6))))], [.. ticks.Select(t => (int)(n * height * t / 5))]);
+            [.. ticks], [.. ticks.Select(t => (int)(n * (1 - (t / 6))))], [.. ticks.Select(t => (int)(n * height * t / 5))])
+        {
+            Events = (int)(n * height),
+        };
     }
 
     private static SubgroupEstimates Subgroup(Func<string, string> label, string name, double? p) => new(

@@ -41,6 +41,9 @@ internal static class IncidenceCurves
             [.. steps.Select(s => s.Time)], [.. steps.Select(s => s.Incidence)],
             [.. steps.Select(s => s.Interval.Lower)], [.. steps.Select(s => s.Interval.Upper)],
             [.. riskTimes], [.. curve.NumbersAtRisk(justAfterZero)],
-            [.. riskTimes.Select(t => steps.Where(s => s.Time <= t).Sum(s => s.Events))]);
+            [.. riskTimes.Select(t => steps.Where(s => s.Time <= t).Sum(s => s.Events))])
+        {
+            Events = steps.Sum(s => s.Events),
+        };
     }
 }

@@ -77,6 +77,9 @@ internal static class MeanEventCurves
             [.. steps.Select(s => s.Interval.Lower)], [.. steps.Select(s => s.Interval.Upper)],
             [.. riskTimes],
             [.. riskTimes.Select(t => histories.Count(h => (t == 0 ? h.Entry <= 0 : h.Entry < t) && h.End >= t))],
-            [.. riskTimes.Select(t => histories.Sum(h => h.EventTimes.Count(e => e <= t)))]);
+            [.. riskTimes.Select(t => histories.Sum(h => h.EventTimes.Count(e => e <= t)))])
+        {
+            Events = histories.Sum(h => h.EventTimes.Count),
+        };
     }
 }

@@ -41,7 +41,16 @@ internal static class MilestonesReached
             $"Time since the {MeasureWords.Events(((AfterMeasure)waits[0].Time.Definition).Origin)} ({unit})",
             people.Count, protocol.Study.UnitWords is null ? 0 : units.Count,
             "One minus the Kaplan-Meier curve of those still waiting, watched to the end of their follow-up; variance clustered by person",
-            [.. curves.Select(c => Curve(c.Name, c.Curve, riskTimes, end))]));
+            [.. curves.Select(c => Curve(c.Name[CommonStart([.. curves.Select(x => x.Name)])..], c.Curve, riskTimes, end))]));
+    }
+
+    /// <summary>Length of the words with which all names begin, such as "Weeks to "; beside each other they say nothing.</summary>
+    private static int CommonStart(string[] names)
+    {
+        int common = 0;
+        while (names.Length > 1 && names.All(n => n.Length > common + 1 && n[common] == names[0][common]))
+            common++;
+        return names.Length > 1 ? names[0].LastIndexOf(' ', Math.Max(0, common - 1)) + 1 : 0;
     }
 
     private static RisingCurve Curve(string name, SurvivalCurve curve, ImmutableArray<double> riskTimes, double end)
@@ -52,6 +61,9 @@ internal static class MilestonesReached
             [.. steps.Select(s => s.Time)], [.. steps.Select(s => 1 - s.Survival)],
             [.. steps.Select(s => 1 - s.Interval.Upper)], [.. steps.Select(s => 1 - s.Interval.Lower)],
             riskTimes, [.. curve.NumbersAtRisk([.. riskTimes.Select(t => t == 0 ? double.Epsilon : t)])],
-            [.. riskTimes.Select(t => steps.Where(s => s.Time <= t).Sum(s => s.Events))]);
+            [.. riskTimes.Select(t => steps.Where(s => s.Time <= t).Sum(s => s.Events))])
+        {
+            Events = steps.Sum(s => s.Events),
+        };
     }
 }

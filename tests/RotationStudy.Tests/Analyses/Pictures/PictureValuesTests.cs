@@ -36,6 +36,7 @@ public sealed class PictureValuesTests
         }
         Assert.Equal(curve.Times.Length, step);
         Assert.Equal(input.Values("dislocations").Sum(), histories.Sum(h => h.Days.Length));
+        Assert.Equal(histories.Sum(h => h.Days.Length), curve.Events);
     }
 
     [Fact]
