@@ -90,6 +90,8 @@ public static class StudyReport
         {
             foreach (ResultTable table in question.Tables)
                 folder.Write($"tables/{HtmlWriter.Id("", question.Id)}-{HtmlWriter.Id("", table.Id)}.csv", TableAsFlat(table).ToCsv());
+            foreach (ShapeCurve shape in question.Supplement.Shapes)
+                folder.Write($"tables/{HtmlWriter.Id("", question.Id)}-curve-{HtmlWriter.Id("", shape.Exposure)}.csv", ShapeTable.All(shape).ToCsv());
         }
     }
 

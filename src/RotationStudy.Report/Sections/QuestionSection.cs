@@ -56,13 +56,27 @@ internal static class QuestionSection
             EstimateTable.Write(page, $"Estimates of {question.Id}", question.Estimates, question);
             EstimateTable.Write(page, $"The same exposures by another planned method, {question.Id}", question.Beside, question);
         }
-        if (question.Diagnostics.IsEmpty)
+        WriteChecks(page, question);
+        if (!question.Citations.IsEmpty)
+            page.Element("p", $"Methods after: {string.Join(" ", question.Citations)}", ("class", "note"));
+    }
+
+    /// <summary>The checks of the analysis and those that run beside it, in one table: a reader asks what failed, not which part of the program looked.</summary>
+    private static void WriteChecks(HtmlWriter page, QuestionResult question)
+    {
+        HtmlRow[] rows =
+        [
+            .. question.Diagnostics.Select(d => HtmlRow.Of(d.Check, d.Passed switch { true => "held", false => "DOUBTFUL", null => "for information" }, d.Words, d.Alternative ?? string.Empty)),
+            .. question.Supplement.Findings.Select(f => HtmlRow.Of(f.Check, Firmness.Status(f.Status), f.Words, f.Alternative ?? string.Empty)),
+        ];
+        if (rows.Length == 0)
             return;
         page.Heading(3, "Checks of the model");
         new HtmlTable(
-            $"Checks of the model of {question.Id}",
-            ["Check", "Speaks against the model", "What was found"],
-            [.. question.Diagnostics.Select(d => HtmlRow.Of(d.Check, d.Passed switch { true => "no", false => "YES", null => "for information" }, d.Words))]).Write(page);
+            $"Checks of the model of {question.Id}", ["Check", "Result", "What was found", "Planned analysis to read beside it"], [.. rows])
+        {
+            Footnotes = ["A check that does not hold changes the wording of the answer and never its model."],
+        }.Write(page);
     }
 
     internal static void WriteTable(HtmlWriter page, ResultTable table) => new HtmlTable(

@@ -8,8 +8,10 @@ namespace RotationStudy.Statistics.Regression;
 /// that a confounder must have with both exposure and outcome, beyond what is adjusted for, to move the estimate to 1.</para>
 /// <para><b>Other scales</b>: odds and hazard ratios are near risk ratios while the outcome is rare (under 15% at the end of
 /// follow-up). Where it is common, sqrt(OR) stands for the risk ratio, and for hazard ratios
-/// (1 - 0.5^sqrt(HR)) / (1 - 0.5^sqrt(1/HR)). Rate ratios are taken as they are.</para>
-/// <para><b>Sources</b>: VanderWeele TJ, Ding P. Ann Intern Med 2017;167:268-274 (formulas recalled, not re-read).</para>
+/// (1 - 0.5^sqrt(HR)) / (1 - 0.5^sqrt(1/HR)). Rate ratios are taken as they are. A difference d in standard deviations of the
+/// outcome stands for exp(0.91 d), the square root of the odds ratio exp(1.81 d).</para>
+/// <para><b>Sources</b>: VanderWeele TJ, Ding P. Ann Intern Med 2017;167:268-274 (formulas recalled, not re-read). Chinn S. Stat Med
+/// 2000;19:3127-3131 (1.81; recalled, not re-read).</para>
 /// </remarks>
 public sealed record EValue(double OfEstimate, double OfInterval)
 {
@@ -31,6 +33,9 @@ public sealed record EValue(double OfEstimate, double OfInterval)
         => double.IsPositiveInfinity(hazardRatio) ? hazardRatio
             : hazardRatio == 0 ? 0
             : (1 - Math.Pow(0.5, Math.Sqrt(hazardRatio))) / (1 - Math.Pow(0.5, Math.Sqrt(1 / hazardRatio)));
+
+    /// <summary>What stands for the risk ratio of a numeric outcome, from the difference over its standard deviation.</summary>
+    public static double RiskRatioFromDifference(double standardizedDifference) => Math.Exp(0.91 * standardizedDifference);
 
     private static double Of(double ratio)
     {

@@ -19,7 +19,7 @@ internal static class AllEventsAnalysis
             Counts = input.Counts(fit.Events, TimeToFirstAnalysis.TimeAtRisk(input)),
             Estimates = rows,
             Citations = [Sources.AndersenGill, Sources.Efron, Sources.RobustCox],
-            Diagnostics = [Diagnostics.EventsPerParameter(fit.Events, rows.Length), .. Diagnostics.ProportionalHazards(fit, input)],
+            Diagnostics = [Diagnostics.EventsPerParameter(fit.Events, rows.Length), .. Diagnostics.ProportionalHazards(fit, input), Diagnostics.Convergence(fit.Iterations)],
             Warnings = [.. input.Terms.Omitted, .. fit.Warnings],
         };
     }

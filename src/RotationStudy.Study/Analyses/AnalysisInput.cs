@@ -47,6 +47,14 @@ internal sealed record AnalysisInput(
     internal AnalysisCounts Counts(int events = 0, double timeAtRisk = 0)
         => new(Table.ParticipantCount, Table.UnitCount, Table.Rows, events, timeAtRisk, timeAtRisk > 0 ? Question.TimeUnit : null);
 
+    /// <summary>A number of rows in words, such as "424 knees".</summary>
+    internal string RowsInWords(int rows) => Table.Level switch
+    {
+        RowLevel.Participant => Protocol.Study.ParticipantWords.Count(rows),
+        RowLevel.Unit => Protocol.Study.UnitWords!.Count(rows),
+        _ => rows == 1 ? "1 row" : $"{rows} rows",
+    };
+
     /// <summary>The rows in words, such as "512 knees of 261 participants".</summary>
     internal string RowsInWords()
     {
@@ -92,6 +100,7 @@ internal sealed record AnalysisInput(
         QuestionKind.CompetingEvents => "competing_events",
         QuestionKind.WithinPerson => "within_person",
         QuestionKind.Curves => "curves",
+        QuestionKind.RecurrentEvents => "recurrent_events",
         _ => throw new ArgumentOutOfRangeException(nameof(kind)),
     };
 

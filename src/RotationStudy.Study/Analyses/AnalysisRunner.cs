@@ -37,6 +37,7 @@ public static class AnalysisRunner
                 QuestionKind.OrderedOdds => OrderedOddsAnalysis.Answer(input),
                 QuestionKind.CompetingEvents => CompetingEventsAnalysis.Answer(input),
                 QuestionKind.WithinPerson => WithinPersonAnalysis.Answer(input),
+                QuestionKind.RecurrentEvents => RecurrentEventsAnalysis.Answer(input),
                 _ => throw new NotSupportedException($"Question kind {question.Kind} has no analysis."),
             };
         }
@@ -56,15 +57,16 @@ public static class AnalysisRunner
     /// <summary>Curves that rise from zero stand on their own, even where the model cannot be fitted.</summary>
     private static ImmutableArray<RisingCurves> Rising(StudyProtocol protocol, DerivedMeasures measures, QuestionDefinition question)
     {
-        if (question.Kind is not (QuestionKind.Rate or QuestionKind.AllEvents or QuestionKind.CompetingEvents))
+        if (question.Kind is not (QuestionKind.Rate or QuestionKind.AllEvents or QuestionKind.CompetingEvents or QuestionKind.RecurrentEvents))
             return [];
-        AnalysisInput input = AnalysisInput.Prepare(protocol, measures, question);
+        CurveRows drawn = CurveRows.Of(AnalysisInput.Prepare(protocol, measures, question));
+        AnalysisInput input = drawn.Input;
         try
         {
             return input.Table.ParticipantCount < 2 ? []
-                : question.Kind == QuestionKind.Rate ? MeanEventCurves.OfCounts(input)
+                : question.Kind is QuestionKind.Rate or QuestionKind.RecurrentEvents ? MeanEventCurves.OfCounts(input)
                 : question.Kind == QuestionKind.AllEvents ? MeanEventCurves.OfIntervals(input)
-                : IncidenceCurves.Of(input);
+                : IncidenceCurves.Of(drawn);
         }
         catch (StatisticsError)
         {

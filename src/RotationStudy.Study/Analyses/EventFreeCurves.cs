@@ -2,8 +2,8 @@ using System.Collections.Immutable;
 using RotationStudy.Statistics;
 using RotationStudy.Statistics.Survival;
 using RotationStudy.Study.Measures;
+using RotationStudy.Study.Protocol;
 using RotationStudy.Study.Results;
-using RotationStudy.Study.Tables;
 
 namespace RotationStudy.Study.Analyses;
 
@@ -14,25 +14,12 @@ internal static class EventFreeCurves
 
     internal static ImmutableArray<EventFreeCurve> ByGroup(AnalysisInput input)
     {
-        // Curves need a time and a group, not the covariates of the model.
-        IEnumerable<string?> needed = [input.Question.Entry, input.Question.Exit, input.Question.Event, input.Question.GroupBy];
-        AnalysisTable table = TableBuilder.Build(input.Measures, input.Question.Rows, [.. needed.OfType<string>()], input.Question.Keep);
-        AnalysisInput rows = input with { Table = table };
-        if (table.Rows == 0)
+        CurveRows drawn = CurveRows.Of(input);
+        AnalysisInput rows = drawn.Input;
+        if (rows.Table.Rows == 0)
             return [];
         double[] riskTimes = RoundTimes(rows.Values(input.Question.Exit).Max() / input.Question.TimeUnitDays);
-        if (input.Question.GroupBy is not { } groupBy)
-            return [Curve(rows, Enumerable.Range(0, table.Rows), string.Empty, riskTimes)];
-        MeasureColumn group = table[groupBy].Measure;
-        ImmutableArray<double> codes = table[groupBy].Values;
-        ImmutableArray<EventFreeCurve>.Builder curves = ImmutableArray.CreateBuilder<EventFreeCurve>();
-        for (int code = 0; code < group.Codes.Length; code++)
-        {
-            int[] members = [.. Enumerable.Range(0, table.Rows).Where(r => codes[r] == code)];
-            if (members.Length > 0)
-                curves.Add(Curve(rows, members, group.Codes[code].Meaning, riskTimes));
-        }
-        return curves.ToImmutable();
+        return [.. drawn.Names.Select(name => Curve(rows, Enumerable.Range(0, rows.Table.Rows).Where(r => drawn.Groups[r] == name), name, riskTimes))];
     }
 
     private static EventFreeCurve Curve(AnalysisInput input, IEnumerable<int> members, string name, double[] riskTimes)
@@ -45,7 +32,7 @@ internal static class EventFreeCurves
         double[] justAfterZero = [.. riskTimes.Select(t => t == 0 ? double.Epsilon : t)];
         return new EventFreeCurve(
             name,
-            $"Time since enrolment ({input.Question.TimeUnit ?? "time"})",
+            $"Time since {Origin(input)} ({input.Question.TimeUnit ?? "time"})",
             [0, .. curve.Steps.Select(s => s.Time)],
             [1, .. curve.Steps.Select(s => s.Survival)],
             [1, .. curve.Steps.Select(s => s.Interval.Lower)],
@@ -56,6 +43,10 @@ internal static class EventFreeCurves
             [.. riskTimes.Select(t => curve.Steps.Where(s => s.Time <= t).Sum(s => s.Events))],
             curve.VarianceMethod);
     }
+
+    /// <summary>What times are counted from: enrolment, or the event after which something is waited for.</summary>
+    private static string Origin(AnalysisInput input)
+        => input.Measures[input.Question.Exit!].Definition is AfterMeasure after ? $"the first {MeasureWords.Events(after.Origin)}" : "enrolment";
 
     /// <summary>Round times from 0 to the end, at most a handful.</summary>
     internal static double[] RoundTimes(double end)

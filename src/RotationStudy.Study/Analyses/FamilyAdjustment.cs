@@ -26,14 +26,19 @@ public static class FamilyAdjustment
                 continue;
             IReadOnlyList<double> holm = HolmAdjustment.Adjust([.. tests.Select(t => t.Row.PValue)]);
             foreach (int position in tests.Select(t => t.Question).Distinct())
-                adjusted[position] = WithLine(adjusted[position], family.Key, tests.Length, tests.Zip(holm).Where(t => t.First.Question == position).Select(t => (t.First.Row, t.Second)));
+                adjusted[position] = WithLine(adjusted[position], family.Key, tests.Length, [.. tests.Zip(holm).Where(t => t.First.Question == position).Select(t => (t.First.Row, t.Second))]);
         }
         return [.. adjusted];
     }
 
-    private static QuestionResult WithLine(QuestionResult question, string family, int tests, IEnumerable<(EstimateRow Row, double Adjusted)> own)
+    private static QuestionResult WithLine(QuestionResult question, string family, int tests, ImmutableArray<(EstimateRow Row, double Adjusted)> own)
     {
         string words = $"Judged together with the {tests} tests of the family '{family}' (Holm): {string.Join("; ", own.Select(o => $"{o.Row.Label}, adjusted {Sentences.PValue(o.Adjusted)}"))}.";
+        Dictionary<string, double> adjusted = own.ToDictionary(o => o.Row.Term, o => o.Adjusted, StringComparer.Ordinal);
+        question = question with
+        {
+            Estimates = [.. question.Estimates.Select(e => adjusted.TryGetValue(e.Term, out double p) && e.Role != "adjustment" ? e with { FamilyPValue = p } : e)],
+        };
         return question with { Diagnostics = question.Diagnostics.Add(new DiagnosticRow("Several tests", null, words)), Citations = question.Citations.Contains(Sources.Holm) ? question.Citations : question.Citations.Add(Sources.Holm) };
     }
 }

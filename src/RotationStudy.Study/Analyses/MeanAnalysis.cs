@@ -25,7 +25,7 @@ internal static class MeanAnalysis
             Estimates = rows,
             Beside = rowsBeside,
             Citations = [Sources.LiangZeger, Sources.BellMcCaffrey],
-            Diagnostics = [Diagnostics.ExplainedVariance(fit)],
+            Diagnostics = [Diagnostics.PersonsPerParameter(input), Diagnostics.ExplainedVariance(fit)],
             Scatters = FitScatters.Draw(input, fit, robust),
         };
     }

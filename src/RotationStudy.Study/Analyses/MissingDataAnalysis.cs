@@ -28,11 +28,11 @@ internal static class MissingDataAnalysis
         {
             double[] shifts = [0, .. plan.By.Where(s => s != 0).Distinct().Order()];
             MissingDataApproach[] imputed = [.. shifts.Select(s => Imputed(input, frame, plan, s))];
-            return new MissingDataComparison(frame.Rows, frame.IncompleteRows, method, [completeCases, .. imputed], Sentence(completeCases, imputed, plan, input));
+            return new MissingDataComparison(frame.Rows, frame.IncompleteRows, method, [completeCases, .. imputed], Sentence(completeCases, imputed, plan, input)) { Participants = frame.Persons };
         }
         catch (StatisticsError error)
         {
-            return new MissingDataComparison(frame.Rows, frame.IncompleteRows, method, [completeCases], $"Imputation gave no answer: {error.What}. {error.Hint}");
+            return new MissingDataComparison(frame.Rows, frame.IncompleteRows, method, [completeCases], $"Imputation gave no answer: {error.What}. {error.Hint}") { Participants = frame.Persons };
         }
     }
 

@@ -23,6 +23,7 @@ internal static class OddsAnalysis
                 Estimates = rows,
                 Citations = [Sources.LiangZeger],
                 Warnings = [.. input.Terms.Omitted, .. fit.Warnings],
+                Diagnostics = [Diagnostics.NoSeparation, Diagnostics.Convergence(fit.Iterations)],
             };
         }
         catch (SeparationError separation)
@@ -33,7 +34,7 @@ internal static class OddsAnalysis
         return result with
         {
             Counts = input.Counts(events),
-            Diagnostics = [Diagnostics.EventsPerParameter(smaller, input.Terms.Terms.Length), Diagnostics.OddsAreNotRisks(events, outcome.Length)],
+            Diagnostics = [Diagnostics.EventsPerParameter(smaller, input.Terms.Terms.Length), Diagnostics.OddsAreNotRisks(events, outcome.Length), .. result.Diagnostics],
         };
     }
 
@@ -46,6 +47,7 @@ internal static class OddsAnalysis
         {
             Estimates = rows,
             Citations = [Sources.Firth, Sources.HeinzeSchemper],
+            Diagnostics = [new DiagnosticRow(CheckNames.Separation, false, $"The maximum-likelihood estimate does not exist: {separation.What}.")],
             Warnings = [.. input.Terms.Omitted, $"The maximum-likelihood estimate does not exist ({separation.What}), so penalised likelihood was used. Its intervals take rows as independent and are too narrow where two sides of a person go together."],
         };
     }

@@ -11,6 +11,9 @@ internal static class OrderedOddsAnalysis
 {
     private const double Suspicious = 0.05;
 
+    // Common practice, no source: a binary fit wants ten rows or more of the rarer outcome per term.
+    private const int FewestRowsPerTerm = 10;
+
     internal static QuestionResult Answer(AnalysisInput input)
     {
         ProportionalOddsFit fit = Fit(input, input.Clusters());
@@ -22,7 +25,7 @@ internal static class OrderedOddsAnalysis
         {
             Estimates = rows,
             Citations = [Sources.McCullagh, Sources.LiangZeger],
-            Diagnostics = [OneRatioForAllCuts(input)],
+            Diagnostics = [Diagnostics.PersonsPerParameter(input), OneRatioForAllCuts(input), Diagnostics.Convergence(fit.Iterations)],
             Warnings = [.. input.Terms.Omitted, .. fit.Warnings],
         };
     }
@@ -46,18 +49,46 @@ internal static class OrderedOddsAnalysis
 
     private static DiagnosticRow OneRatioForAllCuts(AnalysisInput input)
     {
-        const string check = "One odds ratio for all cuts";
+        const string check = CheckNames.OneOddsRatio;
+        (int[] categories, string[] labels) = Categories(input);
+        string cuts = string.Empty;
         try
         {
-            (int[] categories, string[] labels) = Categories(input);
-            TestResult test = ProportionalityTest.Brant(input.Design(), categories, labels, input.Clusters()).Overall;
+            TestResult test;
+            try
+            {
+                test = ProportionalityTest.Brant(input.Design(), categories, labels, input.Clusters()).Overall;
+            }
+            catch (SeparationError)
+            {
+                (categories, labels) = Joined(categories, labels, FewestRowsPerTerm * input.Terms.Terms.Length);
+                cuts = $"; of the {labels.Length - 1} cuts with {FewestRowsPerTerm} rows or more per term on both sides";
+                test = ProportionalityTest.Brant(input.Design(), categories, labels, input.Clusters()).Overall;
+            }
+            string how = $"{Sentences.PValue(test.PValue)}, Brant, clustered{cuts}";
             return test.PValue < Suspicious
-                ? new DiagnosticRow(check, false, $"Odds ratios seem to differ between cuts of the scale ({Sentences.PValue(test.PValue)}, Brant, clustered). Read the odds ratio as an average over the cuts.")
-                : new DiagnosticRow(check, true, $"No sign that odds ratios differ between cuts of the scale ({Sentences.PValue(test.PValue)}, Brant, clustered).");
+                ? new DiagnosticRow(check, false, $"Odds ratios seem to differ between cuts of the scale ({how}). Read the odds ratio as an average over the cuts.")
+                : new DiagnosticRow(check, true, $"No sign that odds ratios differ between cuts of the scale ({how}).");
         }
         catch (StatisticsError error)
         {
             return new DiagnosticRow(check, null, $"It cannot be checked: {error.What}.");
         }
+    }
+
+    /// <summary>Neighbouring categories joined where the cut between them has fewer rows on one side than asked for.</summary>
+    private static (int[] Categories, string[] Labels) Joined(int[] categories, string[] labels, int fewest)
+    {
+        int[] joined = new int[labels.Length];
+        int above = categories.Length;
+        int below = 0;
+        for (int c = 0; c + 1 < labels.Length; c++)
+        {
+            int here = categories.Count(k => k == c);
+            below += here;
+            above -= here;
+            joined[c + 1] = joined[c] + (below >= fewest && above >= fewest ? 1 : 0);
+        }
+        return ([.. categories.Select(c => joined[c])], [.. labels.Select((l, c) => (l, joined[c])).GroupBy(l => l.Item2).Select(g => string.Join(" or ", g.Select(l => l.l)))]);
     }
 }

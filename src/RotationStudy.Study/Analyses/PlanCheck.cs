@@ -55,6 +55,7 @@ public static class PlanCheck
         if (input.Question.Kind == QuestionKind.Baseline)
             return faults.Lines;
         PlanColumns.CheckVariation(input, faults);
+        PlanEntry.Check(input, faults);
         PlanEvents.Check(input, faults);
         PlanCurves.Check(input, faults);
         return faults.Lines;

@@ -31,7 +31,7 @@ internal static class PlanColumns
     internal static void CheckVariation(AnalysisInput input, PlanFaultList faults)
     {
         QuestionDefinition question = input.Question;
-        if (question.Outcome is { } outcome && question.Kind != QuestionKind.Rate && Constant(input.Values(outcome)))
+        if (question.Outcome is { } outcome && question.Kind is not (QuestionKind.Rate or QuestionKind.RecurrentEvents) && Constant(input.Values(outcome)))
             faults.Stop("outcome", $"The outcome '{outcome}' has the same value in all {input.Table.Rows} complete rows.", "Nothing can be associated with what never varies; follow the cohort for longer, or name another outcome.");
         for (int i = 0; i < question.Exposures.Length; i++)
         {

@@ -10,9 +10,9 @@ internal static class PlanEvents
     internal static void Check(AnalysisInput input, PlanFaultList faults)
     {
         QuestionDefinition question = input.Question;
-        (string path, string? id) = question.Event is null ? ("outcome", question.Outcome) : ("event", question.Event);
+        (string path, string? id) = question.Event is null || question.Kind == QuestionKind.RecurrentEvents ? ("outcome", question.Outcome) : ("event", question.Event);
         int parameters = input.Terms.Terms.Length;
-        if (question.Kind is not (QuestionKind.Odds or QuestionKind.Rate or QuestionKind.TimeToFirst or QuestionKind.AllEvents))
+        if (question.Kind is not (QuestionKind.Odds or QuestionKind.Rate or QuestionKind.TimeToFirst or QuestionKind.AllEvents or QuestionKind.RecurrentEvents))
         {
             int people = input.Table.ParticipantCount;
             if (parameters + 1 >= people)

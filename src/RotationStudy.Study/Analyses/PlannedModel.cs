@@ -16,6 +16,7 @@ internal static class PlannedModel
         QuestionKind.Odds or QuestionKind.OrderedOdds or QuestionKind.WithinPerson => "odds ratio",
         QuestionKind.Rate or QuestionKind.AllEvents => "rate ratio",
         QuestionKind.TimeToFirst => "hazard ratio",
+        QuestionKind.RecurrentEvents => "ratio of mean numbers",
         QuestionKind.CompetingEvents => "subdistribution hazard ratio",
         _ => "difference",
     };
@@ -52,6 +53,8 @@ internal static class PlannedModel
                 return OrderedOddsAnalysis.Fit(input, clusters).Coefficients;
             case QuestionKind.CompetingEvents:
                 return FineGray.Fit(CompetingEventsAnalysis.Times(input), 1, input.Design(), clusters).Coefficients;
+            case QuestionKind.RecurrentEvents:
+                return RecurrentEventsAnalysis.Fit(input, clusters);
             case QuestionKind.WithinPerson:
                 return WithinPersonAnalysis.Fit(input).Coefficients;
             default:

@@ -20,30 +20,26 @@ internal static class QuestionSupplements
         AnalysisInput input = AnalysisInput.Prepare(protocol, measures, question);
         (ImmutableArray<ShapeCurve> shapes, ImmutableArray<DiagnosticFinding> bends) = ExposureShapes.Draw(input);
         (ImmutableArray<InfluenceByPerson> influence, ImmutableArray<DiagnosticFinding> moved) = PersonInfluence.Find(input, answer.Estimates);
-        ImmutableArray<DiagnosticFinding> findings = [.. WithAlternatives([.. bends, .. Collinearity(input), .. moved], question)];
         QuestionSupplement supplement = new(
             [.. SupplementaryAnalyses.Run(protocol, measures, question)],
-            findings, influence, shapes,
+            [.. bends, .. Collinearity(input), .. moved], influence, shapes,
             MissingDataAnalysis.Compare(input, answer),
-            [.. EValueWords.Of(answer)])
+            [.. EValueWords.Of(answer, input)])
         {
             MeasurementError = MeasurementErrorAnalysis.Compare(input, answer),
         };
-        return answer with
+        QuestionResult full = answer with
         {
             Supplement = supplement,
             Subgroups = [.. question.Subgroups.Select(s => SubgroupAnalysis.Estimate(protocol, measures, question, s))],
             Citations = [.. answer.Citations, .. supplement.EValues.IsEmpty ? Array.Empty<string>() : [Sources.EValue], .. supplement.MissingData is null ? Array.Empty<string>() : [Sources.Rubin], .. supplement.MeasurementError is null ? Array.Empty<string>() : [Sources.RosnerSpiegelmanWillett, Sources.CarrollMeasurementError]],
-            Warnings = [.. answer.Warnings, .. findings.Where(f => f.Status == FindingStatus.Doubtful).Select(Warning)],
         };
+        return FailedChecks.Word(full, question);
     }
-
-    private static string Warning(DiagnosticFinding finding)
-        => $"{finding.Check} is doubtful. {finding.Words}{(finding.Alternative is null ? string.Empty : $" Read beside it: {finding.Alternative}.")}";
 
     private static IEnumerable<DiagnosticFinding> Collinearity(AnalysisInput input)
     {
-        const string check = "Terms that say the same";
+        const string check = CheckNames.Collinearity;
         if (input.Terms.Terms.Length < 2)
             yield break;
         IReadOnlyList<VarianceInflation> factors = [];
@@ -68,21 +64,5 @@ internal static class QuestionSupplements
         yield return worst.Factor < LargeInflation
             ? new DiagnosticFinding(check, FindingStatus.Held, words, null)
             : new DiagnosticFinding(check, FindingStatus.Doubtful, words + " Its estimate and those of its companions can hardly be told apart.", null);
-    }
-
-    /// <summary>Points a failed check at the analysis that the plan named for it.</summary>
-    private static IEnumerable<DiagnosticFinding> WithAlternatives(ImmutableArray<DiagnosticFinding> findings, QuestionDefinition question)
-    {
-        foreach (DiagnosticFinding finding in findings)
-        {
-            PlannedCheck? kind = finding.Check switch
-            {
-                "Terms that say the same" => PlannedCheck.Collinearity,
-                "Influence of single persons" => PlannedCheck.Influence,
-                _ => null,
-            };
-            SensitivityAnalysis? planned = kind is null ? null : question.Sensitivity.FirstOrDefault(s => s.When == kind);
-            yield return planned is not null && finding.Status == FindingStatus.Doubtful ? finding with { Alternative = planned.Name } : finding;
-        }
     }
 }

@@ -32,7 +32,7 @@ internal static class RateAnalysis
             Estimates = rows,
             Beside = EstimateRows.ExposureRatios(poisson.Coefficients, input.Terms, "rate ratio"),
             Citations = [Sources.NegativeBinomial, Sources.LiangZeger],
-            Diagnostics = [Diagnostics.EventsPerParameter((int)events, rows.Length), Diagnostics.Dispersion(fit, poisson)],
+            Diagnostics = [Diagnostics.EventsPerParameter((int)events, rows.Length), Diagnostics.Dispersion(fit, poisson), Diagnostics.Convergence(fit.Regression.Iterations)],
             Warnings = [.. input.Terms.Omitted, .. fit.Regression.Warnings],
         };
     }

@@ -35,5 +35,8 @@ internal static class Sources
     internal const string AalenJohansen = "Aalen OO, Johansen S. An empirical transition matrix for non-homogeneous Markov chains based on censored observations. Scand J Stat 1978;5:141-150.";
     internal const string Gray = "Gray RJ. A class of K-sample tests for comparing the cumulative incidence of a competing risk. Ann Stat 1988;16:1141-1154.";
     internal const string EValue = "VanderWeele TJ, Ding P. Sensitivity analysis in observational research: introducing the E-value. Ann Intern Med 2017;167:268-274.";
+    internal const string GhoshLin = "Ghosh D, Lin DY. Marginal regression models for recurrent and terminal events. Stat Sin 2002;12:663-688.";
+    internal const string GhoshLinMean = "Ghosh D, Lin DY. Nonparametric analysis of recurrent events and death. Biometrics 2000;56:554-562.";
+    internal const string LinWeiYangYing = "Lin DY, Wei LJ, Yang I, Ying Z. Semiparametric regression for the mean and rate functions of recurrent events. J R Stat Soc B 2000;62:711-730.";
     internal const string Rubin = "Rubin DB. Multiple imputation for nonresponse in surveys. New York: Wiley; 1987.";
 }

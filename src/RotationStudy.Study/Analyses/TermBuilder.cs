@@ -64,8 +64,9 @@ internal static class TermBuilder
         MeasureDefinition definition = column.Measure.Definition;
         if (!column.Measure.IsCoded)
         {
+            string label = definition.Unit is null && per == 1 && column.Values.All(v => v is 0 or 1) ? $"{definition.Label}: yes against no" : Labels.WithStep(definition, per);
             yield return new ModelTerm(
-                definition.Id, Labels.WithStep(definition, per), role, definition.Id,
+                definition.Id, label, role, definition.Id,
                 [.. column.Values.Select(v => (v - center) / per)]);
             yield break;
         }
@@ -106,11 +107,14 @@ internal static class TermBuilder
 /// <summary>Labels with units and steps.</summary>
 internal static class Labels
 {
+    private const double DaysPerYear = 365.25;
+
     internal static string WithStep(MeasureDefinition measure, double per)
     {
         string step = per.ToString("0.####", CultureInfo.InvariantCulture);
         return measure.Unit is null
             ? $"{measure.Label}, per {step} {(per == 1 ? "point" : "points")}"
+            : measure.Unit == "days" && per == DaysPerYear ? $"{measure.Label}, per year"
             : per == 1 ? $"{measure.Label}, per {Singular(measure.Unit)}" : $"{measure.Label}, per {step} {measure.Unit}";
     }
 

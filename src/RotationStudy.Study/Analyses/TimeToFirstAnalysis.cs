@@ -1,6 +1,8 @@
 using System.Collections.Immutable;
 using RotationStudy.Statistics;
 using RotationStudy.Statistics.Survival;
+using RotationStudy.Study.Measures;
+using RotationStudy.Study.Protocol;
 using RotationStudy.Study.Results;
 
 namespace RotationStudy.Study.Analyses;
@@ -22,13 +24,13 @@ internal static class TimeToFirstAnalysis
             ImmutableArray<EstimateRow> rows = EstimateRows.Ratios(fit.Coefficients, input.Terms, "hazard ratio");
             return input.Result(
                 Sentences.Answer(rows, input),
-                $"Cox proportional-hazards regression for the time to the first event (Efron ties; {fit.Coefficients.VarianceMethod}, clustered by {input.Protocol.Study.ParticipantWords.One}). An operation or the end of follow-up ends the time at risk, so hazard ratios are cause-specific.") with
+                $"Cox proportional-hazards regression for the time to the first event (Efron ties; {fit.Coefficients.VarianceMethod}, clustered by {input.Protocol.Study.ParticipantWords.One}).{Ends(input)}{Entry(input)}") with
             {
                 Counts = counts,
                 Estimates = rows,
                 Curves = curves,
                 Citations = [Sources.Cox, Sources.Efron, Sources.RobustCox, Sources.KaplanMeier],
-                Diagnostics = [Diagnostics.EventsPerParameter(fit.Events, rows.Length), .. Diagnostics.ProportionalHazards(fit, input)],
+                Diagnostics = [Diagnostics.EventsPerParameter(fit.Events, rows.Length), .. Diagnostics.ProportionalHazards(fit, input), Diagnostics.Convergence(fit.Iterations)],
                 Warnings = [.. input.Terms.Omitted, .. fit.Warnings],
             };
         }
@@ -38,6 +40,16 @@ internal static class TimeToFirstAnalysis
             return input.NotAnswered(error.What, error.Hint) with { Counts = counts, Curves = curves };
         }
     }
+
+    /// <summary>What ends the time at risk, where the follow-up ends with an event of its own.</summary>
+    private static string Ends(AnalysisInput input)
+        => input.Measures[input.Question.Exit!].Definition is FirstEventDayMeasure exit
+            && input.Measures[exit.FollowUp].Definition is FollowUpMeasure { Events: { } ending }
+            ? $" The time at risk ends with the first {MeasureWords.Events(ending)} or the end of follow-up, so hazard ratios are cause-specific."
+            : string.Empty;
+
+    private static string Entry(AnalysisInput input)
+        => input.Question.Entry is { } entry ? $" Rows come under observation on the {Sentences.LowerFirst(input.Measures[entry].Definition.Label)} and count from then on." : string.Empty;
 
     internal static SurvivalTimes Times(AnalysisInput input)
     {

@@ -22,7 +22,7 @@ internal static class TrajectoryAnalysis
             Estimates = rows,
             Growth = Pictures.GrowthLinesBuilder.Build(input, fit.Coefficients),
             Citations = [Sources.LairdWare, Sources.Satterthwaite],
-            Diagnostics = [.. Diagnostics.VarianceComponents(fit)],
+            Diagnostics = [Diagnostics.PersonsPerParameter(input), .. Diagnostics.VarianceComponents(fit, input.Terms)],
         };
     }
 

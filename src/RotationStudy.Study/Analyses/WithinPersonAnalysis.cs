@@ -22,7 +22,7 @@ internal static class WithinPersonAnalysis
             Counts = input.Counts(fit.Cases),
             Estimates = rows,
             Citations = [Sources.BreslowDay],
-            Diagnostics = [Diagnostics.EventsPerParameter(fit.ContributingSets, rows.Length)],
+            Diagnostics = [Diagnostics.EventsPerParameter(fit.ContributingSets, rows.Length), Diagnostics.Convergence(fit.Iterations)],
             Warnings = [.. input.Terms.Omitted, .. fit.Warnings],
         };
     }

@@ -48,6 +48,7 @@ public static class MeasureDeriver
         ValueMeasure measure => RecordedValue.Derive(measure, derivation),
         PairMeasure measure => PairArithmetic.Derive(measure, derivation),
         SideDifferenceMeasure measure => SideDifference.Derive(measure, derivation),
+        SideMeanMeasure measure => SideMean.Derive(measure, derivation),
         CriteriaScoreMeasure measure => CriteriaScore.Derive(measure, derivation),
         FollowUpMeasure measure => FollowUpTime.Derive(measure, derivation),
         EventCountMeasure measure => UnitEvents.Count(measure, derivation),

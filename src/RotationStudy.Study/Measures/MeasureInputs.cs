@@ -10,6 +10,7 @@ internal static class MeasureInputs
     {
         PairMeasure m => [m.First, m.Second],
         SideDifferenceMeasure m => [m.Of],
+        SideMeanMeasure m => [m.Of],
         GroupsMeasure m => [m.Of],
         EventCountMeasure m => [m.FollowUp],
         AnyEventMeasure m => [m.FollowUp],

@@ -16,6 +16,7 @@ public static class MeasureWords
             ValueMeasure m => Recorded(m, protocol),
             PairMeasure m => string.Format(CultureInfo.InvariantCulture, Arithmetic(m.Operation), protocol.Measure(m.First).Label, protocol.Measure(m.Second).Label),
             SideDifferenceMeasure m => $"{protocol.Measure(m.Of).Label} of this side minus that of the other side.",
+            SideMeanMeasure m => $"Mean of both sides: {Lower(protocol.Measure(m.Of).Label)}.",
             CriteriaScoreMeasure m => $"Number of components met, 0 to {m.Components.Length}: {string.Join("; ", m.Components.Select(c => Component(c, protocol.Table(m.Table))))}. A missing component makes the score missing.",
             FollowUpMeasure m => FollowUp(m, protocol),
             EventCountMeasure m => $"Number of {Events(m.Events)} after the day of enrolment and within {Lower(protocol.Measure(m.FollowUp).Label)}{Merging(m.Events)}.",

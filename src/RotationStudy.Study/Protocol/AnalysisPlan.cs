@@ -80,6 +80,9 @@ public enum QuestionKind
 
     /// <summary>Curves over an arc: mean curves with simultaneous bands, two groups over the whole arc, summaries, agreement of trials.</summary>
     Curves,
+
+    /// <summary>Every event of a unit where another event, such as an operation, ends them: regression of the mean number by Ghosh and Lin, with what tells the two apart beside it.</summary>
+    RecurrentEvents,
 }
 
 /// <summary>One question of the plan. Fields that a kind does not use are null or empty; a field given for a kind that does not use it is a fault.</summary>
@@ -88,11 +91,11 @@ public enum QuestionKind
 /// <param name="Asks">The question as a sentence.</param>
 /// <param name="Kind">How it is answered.</param>
 /// <param name="Rows">What a row of the analysis table is.</param>
-/// <param name="Outcome">Measure of the outcome (Mean, Trajectory, Odds, Rate); null otherwise.</param>
-/// <param name="FollowUp">Measure of the time at risk in days (Rate); null otherwise.</param>
+/// <param name="Outcome">Measure of the outcome (Mean, Trajectory, Odds, Rate, RecurrentEvents); null otherwise.</param>
+/// <param name="FollowUp">Measure of the time at risk in days (Rate, RecurrentEvents); null otherwise.</param>
 /// <param name="Entry">Measure of the entry time (AllEvents, optional for TimeToFirst); null otherwise.</param>
 /// <param name="Exit">Measure of the exit time (TimeToFirst, AllEvents); null otherwise.</param>
-/// <param name="Event">Measure that is 1 when the exit is an event (TimeToFirst, AllEvents); null otherwise.</param>
+/// <param name="Event">Measure that is 1 when the exit is an event (TimeToFirst, AllEvents), or when an event ended the follow-up (RecurrentEvents); null otherwise.</param>
 /// <param name="Exposures">What the question is about.</param>
 /// <param name="Adjustment">What it is adjusted for, each with the reason.</param>
 /// <param name="Interactions">Pairs of terms whose product enters the model.</param>
@@ -162,27 +165,6 @@ public sealed record QuestionDefinition(
 /// <param name="Table">Table with one row per participant, side, session and rater.</param>
 /// <param name="Column">Column of numbers.</param>
 public sealed record ReadingColumn(string Table, string Column);
-
-/// <summary>The question once more with one thing changed.</summary>
-/// <param name="Name">Name.</param>
-/// <param name="Reason">Why it is wanted, a sentence.</param>
-/// <param name="LeaveOut">Measures of the adjustment set that are left out.</param>
-/// <param name="Keep">Another population; null for the planned one.</param>
-/// <param name="When">The check whose failure it answers; null where it is read in any case.</param>
-public sealed record SensitivityAnalysis(string Name, string Reason, ImmutableArray<string> LeaveOut, RowFilter? Keep, PlannedCheck? When);
-
-/// <summary>Checks of a model that a planned analysis may answer.</summary>
-public enum PlannedCheck
-{
-    /// <summary>Too few events for the parameters.</summary>
-    EventsPerParameter,
-
-    /// <summary>Terms that carry nearly the same information.</summary>
-    Collinearity,
-
-    /// <summary>One person who moves the estimate far.</summary>
-    Influence,
-}
 
 /// <summary>An outcome that the exposures cannot change.</summary>
 /// <param name="Outcome">Measure of the outcome.</param>

@@ -28,6 +28,7 @@ public static class MeasureLevels
         CriteriaScoreMeasure m => protocol.Table(m.Table).LevelOf(m.Visit is not null),
         PairMeasure m => Finer(protocol.LevelOf(protocol.Measure(m.First)), protocol.LevelOf(protocol.Measure(m.Second))),
         SideDifferenceMeasure m => protocol.LevelOf(protocol.Measure(m.Of)),
+        SideMeanMeasure m => protocol.LevelOf(protocol.Measure(m.Of)) == RowLevel.UnitVisit ? RowLevel.Visit : RowLevel.Participant,
         GroupsMeasure m => protocol.LevelOf(protocol.Measure(m.Of)),
         FollowUpMeasure m => HasSides(protocol, m) ? RowLevel.Unit : RowLevel.Participant,
         EventCountMeasure m => protocol.LevelOf(protocol.Measure(m.FollowUp)),

@@ -88,13 +88,21 @@ public sealed record AnalysisCounts(int Participants, int Units, int Rows, int E
 public sealed record EstimateRow(
     string Term, string Label, string Role, string Scale, string? Unit,
     double Value, double Lower, double Upper, double PValue,
-    double ModelValue, double? ModelStandardError, double? DegreesOfFreedom, string Method, double NoEffect);
+    double ModelValue, double? ModelStandardError, double? DegreesOfFreedom, string Method, double NoEffect)
+{
+    /// <summary>The p value judged together with the other tests of its family (Holm); null where it stands alone.</summary>
+    public double? FamilyPValue { get; init; }
+}
 
 /// <summary>A check of the model.</summary>
 /// <param name="Check">What was checked.</param>
 /// <param name="Passed">Whether nothing speaks against the model; null for information only.</param>
 /// <param name="Words">What was found, with the number, and what the reader should make of it.</param>
-public sealed record DiagnosticRow(string Check, bool? Passed, string Words);
+public sealed record DiagnosticRow(string Check, bool? Passed, string Words)
+{
+    /// <summary>Name of the planned analysis to read beside the answer when the check did not hold; null for none.</summary>
+    public string? Alternative { get; init; }
+}
 
 /// <summary>A table of text cells; each cell has a value to sort by.</summary>
 /// <param name="Id">Id within the question.</param>

@@ -101,7 +101,11 @@ public sealed record ShapeCurve(
 /// <param name="Approaches">Complete cases first, then imputation as if missing at random, then the shifts.</param>
 /// <param name="Sentence">What the comparison says.</param>
 public sealed record MissingDataComparison(
-    int Rows, int IncompleteRows, string Method, ImmutableArray<MissingDataApproach> Approaches, string Sentence);
+    int Rows, int IncompleteRows, string Method, ImmutableArray<MissingDataApproach> Approaches, string Sentence)
+{
+    /// <summary>Participants behind the imputed tables.</summary>
+    public int Participants { get; init; }
+}
 
 /// <summary>The exposures' estimates under one assumption.</summary>
 /// <param name="Name">Name.</param>

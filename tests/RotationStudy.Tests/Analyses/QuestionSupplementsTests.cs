@@ -112,7 +112,7 @@ public sealed class QuestionSupplementsTests
     public void A_sensitivity_analysis_leaves_its_terms_out()
     {
         SupplementaryResult other = AnalysisRunner.AnswerInFull(Protocol, Measures, Question("Q10")).Supplement.Others.Single();
-        Assert.Equal("Not adjusted for patellar height and tubercle to groove distance by magnetic resonance.", other.WhatDiffers);
+        Assert.Equal("Not adjusted for trochlear dysplasia, low and high, patellar height and tubercle to groove distance by magnetic resonance.", other.WhatDiffers);
         Assert.Contains(other.Estimates, e => e.Role == "interaction");
     }
 

@@ -48,7 +48,12 @@ public sealed class WhoTookPartTests : Workspace
         Assert.Equal((facts.Present + facts.Absent, facts.Absent), (laxity.Rows, laxity.Missing));
         Assert.Equal(laxity.Missing, laxity.Reasons.Sum(r => r.Rows));
         foreach (MissingPatterns patterns in Results.Missing.Patterns)
-            Assert.Equal(600, patterns.Rows.Sum(r => r.Rows) + patterns.OtherRows);
+        {
+            // All 600 knees, or the rows that the question keeps.
+            QuestionResult question = Results.Questions.Single(q => q.Id == patterns.Question);
+            Assert.Equal(question.Counts.Rows + question.LeftOut.Sum(r => r.Rows), patterns.Rows.Sum(r => r.Rows) + patterns.OtherRows);
+        }
+        Assert.Equal(600, Results.Missing.Patterns.Where(p => p.Question == "Q5").Sum(p => p.Rows.Sum(r => r.Rows) + p.OtherRows));
         QuestionResult q5 = Results.Questions.Single(q => q.Id == "Q5");
         Assert.Equal(q5.Counts.Rows, Results.Missing.Patterns.Single(p => p.Question == "Q5").Rows.Single(r => !r.Missing.Contains(true)).Rows);
     }

@@ -24,6 +24,16 @@ public class MeasureDeriverTests
     }
 
     [Fact]
+    public void The_mean_of_both_sides_belongs_to_the_person_and_needs_both()
+    {
+        DerivedMeasures measures = Arc(new MeasureFixture().Participant("A").Participant("B").Exam("A", "L", 60, 30).Exam("A", "R", 50, 40).Exam("B", "L", 40, 40)
+            .Measure(MeasureFixture.Baseline("ir", "internal")).Measure(MeasureFixture.SideMean("mean", "ir")));
+        Assert.Equal(RowLevel.Participant, measures["mean"].Index.Level);
+        Assert.Equal(55, measures["mean"].Values[0]);
+        Assert.StartsWith("one side: ", measures["mean"].Reason(1));
+    }
+
+    [Fact]
     public void A_painful_hip_closes_both_sides_of_its_visit_and_is_listed_first()
     {
         DerivedMeasures measures = Arc(new MeasureFixture().Participant("A").Participant("B").HipFirst()

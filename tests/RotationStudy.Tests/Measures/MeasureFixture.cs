@@ -72,6 +72,8 @@ internal sealed class MeasureFixture
 
     internal static SideDifferenceMeasure SideDifference(string id, string of) => new(id, id, "degrees", null, null, Nowhere, of);
 
+    internal static SideMeanMeasure SideMean(string id, string of) => new(id, id, "degrees", null, null, Nowhere, of);
+
     internal static FollowUpMeasure FollowUp() => new("follow_up", "Follow-up", "days", null, null, Nowhere, "roster", "last_contact", Selection(0, "operation"));
 
     internal static EventSelection Selection(int mergeWithinDays, params string[] kinds) => new("events", "kind", [.. kinds], mergeWithinDays);

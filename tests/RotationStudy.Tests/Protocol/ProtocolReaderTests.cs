@@ -44,7 +44,7 @@ public sealed class ProtocolReaderTests
     [InlineData("measures.yaml", "merge_within_days: 7, from_number: 2 }", "merge_within_days: 7, from_number: 0 }", "0 }\n    follow_up: follow_up_days\n  - id: other", "Events are numbered from 1.", "Write 1 for all events")]
     [InlineData("measures.yaml", "codes: [ligament_reconstruction] }", "codes: [ligament] }", "ligament] }", "Column 'operation_kind' has no code 'ligament'.", "Use")]
     [InlineData("measures.yaml", "follow_up: follow_up_whole\n  - id: first_event_day", "follow_up: follow_up_days\n  - id: first_event_day", "follow_up_days\n  - id: first_event_day", "The follow-up 'follow_up_days' ends at one of these events, so the others could never come after it.", "Name a follow-up that ends at none of them.")]
-    [InlineData("measures.yaml", "kind: first_of_day\n    of: first_event", "kind: first_of_day\n    of: operated", "operated\n\n  # Recovery", "'operated' is not of kind first_of.", "Name a measure of kind first_of.")]
+    [InlineData("measures.yaml", "kind: first_of_day\n    of: first_event", "kind: first_of_day\n    of: operated", "operated\n  - id: second_event", "'operated' is not of kind first_of.", "Name a measure of kind first_of.")]
     [InlineData("measures.yaml", "unit: weeks\n    source: Common practice, no source.\n    kind: watched_after", "unit: years\n    source: Common practice, no source.\n    kind: watched_after", "years\n    source: Common practice, no source.\n    kind: watched", "Times after an event are in days or weeks, counted from days.", "Write unit: days or unit: weeks.")]
     [InlineData("measures.yaml", "table: diary\n    column: training_load", "table: outcomes\n    column: pain_0_10", "outcomes\n    column: pain_0_10", "Table 'outcomes' does not have one row per participant and day.", "Name a diary.")]
     [InlineData("measures.yaml", "    minimum_days: 4\n  - id: weekly_pain", "    minimum_days: 8\n  - id: weekly_pain", "8\n  - id: weekly_pain", "A week has 1 to 7 days that can count.", "Write a number from 1 to 7.")]
@@ -63,6 +63,12 @@ public sealed class ProtocolReaderTests
     [InlineData("plan.yaml", "{ measure: sex, reference: M,", "{ measure: sex, per: 2,", "2, reason", "'sex' has codes, which have no steps.", "Remove 'per'; use 'reference' for codes.")]
     [InlineData("measures.yaml", "visit: baseline\n    reduction: mean\n    hip_gate: true\n  - id: hip_external", "visit: baseline\n    hip_gate: true\n  - id: hip_external", null, "Several rows of 'knee_exams' may belong to one value of 'hip_internal_rotation': they differ in 'rater'.", "Write reduction: mean, first or last.")]
     [InlineData("measures.yaml", "labels: [\"under 15°\", ", "labels: [", "[\"15°", "2 cut points make 3 groups, but 2 labels are given.", "Give one label per group, lowest first.")]
+    [InlineData("plan.yaml", "outcome: dislocations\n    follow_up: follow_up_days\n    event: operated", "outcome: laxity_nine\n    follow_up: follow_up_days\n    event: operated", "laxity_nine\n    follow_up", "'laxity_nine' has no days of events.", "Name a measure of kind event_count.")]
+    [InlineData("plan.yaml", "follow_up: follow_up_days\n    event: operated", "follow_up: follow_up_whole\n    event: operated", "follow_up_whole\n    event", "'dislocations' is counted within 'follow_up_days', not within 'follow_up_whole'.", "Write 'follow_up_days', or name a count")]
+    [InlineData("plan.yaml", "        split_at: 1\n", "        split_at: -1\n", "-1\n        when: prop", "Follow-up is split after it has begun.", "Write a time above 0")]
+    [InlineData("plan.yaml", "        leave_out: [laxity_nine]\n        when: events", "        split_at: 1\n        when: events", "1\n        when: events", "Only hazard ratios of a time to a first event can be split.", "Remove 'split_at'.")]
+    [InlineData("plan.yaml", "        leave_out: [laxity_nine]\n        when: events", "        when: events", "Without laxity", "'Without laxity' changes nothing.", "Give 'leave_out', 'add', 'replace'")]
+    [InlineData("plan.yaml", "when: linearity", "when: linear", "linear\n", "'linear' is no valid 'when'.", "Did you mean 'linearity'?")]
     [InlineData("figures.yaml", "questions: [Q2]", "questions: [Q4]", "Q4]", "Question Q4 yields nothing that this kind of figure shows.", "Name a question of kind mean.")]
     public void A_slip_is_found_at_its_place_with_a_hint(string file, string old, string with, string? pointsAt, string what, string hint)
     {
@@ -103,13 +109,13 @@ public sealed class ProtocolReaderTests
     {
         using DamagedProtocol protocol = new DamagedProtocol()
             .Replace("study.yaml", "design: Prospective", "desing: Prospective")
-            .Replace("tables.yaml", "unit: cm", "unit: zm")
+            .Replace("tables.yaml", "unit: kg", "unit: kq")
             .Replace("plan.yaml", "outcome: laxity_nine", "outcome: laxity")
             .Replace("figures.yaml", "questions: [Q6]", "questions: [Q99]");
         IReadOnlyList<ProtocolFault> faults = protocol.Faults();
         Assert.Equal(["figures.yaml", "plan.yaml", "study.yaml", "study.yaml", "tables.yaml"], faults.Select(f => f.Place.File));
         ProtocolError error = Assert.Throws<ProtocolError>(() => ProtocolReader.Read(protocol.Folder));
-        Assert.Contains($"{protocol.PlaceOf("tables.yaml", "zm")}: Unknown unit 'zm'.", error.Message, StringComparison.Ordinal);
+        Assert.Contains($"{protocol.PlaceOf("tables.yaml", "kq")}: Unknown unit 'kq'.", error.Message, StringComparison.Ordinal);
     }
 
     [Theory]

@@ -5,7 +5,7 @@ namespace RotationStudy.Tests.Protocol;
 public sealed class ShippedProtocolsTests
 {
     [Theory]
-    [InlineData("patellar-instability", 15, 12)]
+    [InlineData("patellar-instability", 15, 22)]
     [InlineData("rater-agreement", 3, 5)]
     [InlineData("growth-example", 1, 2)]
     [InlineData("recurrence-example", 1, 1)]

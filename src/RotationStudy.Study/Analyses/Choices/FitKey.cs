@@ -1,6 +1,8 @@
 using System.Runtime.InteropServices;
 using System.Security.Cryptography;
 using System.Text;
+using RotationStudy.Study.Measures;
+using RotationStudy.Study.Protocol;
 
 namespace RotationStudy.Study.Analyses.Choices;
 
@@ -24,7 +26,17 @@ internal static class FitKey
             if (field is not null)
                 hash.AppendData(MemoryMarshal.AsBytes(input.Values(field).AsSpan()));
         }
+        if (chosen.Question.Kind == QuestionKind.RecurrentEvents)
+            Days(hash, input);
         return Convert.ToHexStringLower(hash.GetHashAndReset());
+    }
+
+    /// <summary>Two counts may be equal and their days not.</summary>
+    private static void Days(IncrementalHash hash, AnalysisInput input)
+    {
+        MeasureColumn outcome = input.Measures[input.Question.Outcome!];
+        foreach (RowKey key in input.Table.Keys)
+            hash.AppendData(MemoryMarshal.AsBytes(input.Measures.Histories[outcome.Definition.Id][outcome.Index.Find(key)]!.Days.AsSpan()));
     }
 
     private static void Text(IncrementalHash hash, string text) => hash.AppendData(Encoding.UTF8.GetBytes(text + "\n"));

@@ -8,25 +8,25 @@ namespace RotationStudy.Study.Analyses.Pictures;
 /// <summary>Cumulative incidence of each of the competing events, by group, with numbers at risk at round times.</summary>
 internal static class IncidenceCurves
 {
-    internal static ImmutableArray<RisingCurves> Of(AnalysisInput input)
+    internal static ImmutableArray<RisingCurves> Of(CurveRows drawn)
     {
+        if (drawn.Names.Length == 0)
+            return [];
+        AnalysisInput input = drawn.Input;
         CompetingTimes times = CompetingEventsAnalysis.Times(input);
-        string[]? groups = CompetingEventsAnalysis.Groups(input);
         ImmutableArray<CodeDefinition> codes = input.Measures[input.Question.Event!].Codes;
-        string[] names = groups ?? [.. Enumerable.Repeat(string.Empty, times.Rows)];
         double[] riskTimes = EventFreeCurves.RoundTimes(times.AnyCause.Exit.ToArray().Max());
         string rows = input.Protocol.Study.UnitWords?.Many ?? input.Protocol.Study.ParticipantWords.Many;
-        string[] order = groups is null ? [string.Empty] : [.. input.Measures[input.Question.GroupBy!].Codes.Select(c => c.Meaning)];
         return
         [
             .. Enumerable.Range(1, codes.Length - 1).Select(cause =>
             {
-                IReadOnlyList<CumulativeIncidenceCurve> curves = AalenJohansen.EstimateByGroup(times, cause, names, input.Clusters());
+                IReadOnlyList<CumulativeIncidenceCurve> curves = AalenJohansen.EstimateByGroup(times, cause, drawn.Groups, input.Clusters());
                 return new RisingCurves(
                     codes[cause].Meaning, $"{char.ToUpperInvariant(rows[0])}{rows[1..]} with {Sentences.LowerFirst(codes[cause].Meaning)}", true,
                     $"Time since enrolment ({input.Question.TimeUnit ?? "time"})",
                     input.Table.ParticipantCount, input.Table.UnitCount, $"Aalen-Johansen, other events competing; {curves[0].VarianceMethod}",
-                    [.. curves.OrderBy(c => Array.IndexOf(order, c.Name)).Select(c => Curve(c, riskTimes))]);
+                    [.. curves.OrderBy(c => Array.IndexOf(drawn.Names, c.Name)).Select(c => Curve(c, riskTimes))]);
             }),
         ];
     }

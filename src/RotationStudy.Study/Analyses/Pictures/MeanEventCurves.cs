@@ -11,7 +11,7 @@ namespace RotationStudy.Study.Analyses.Pictures;
 /// <summary>Mean cumulative number of events by group, for questions that count events or follow them one by one.</summary>
 internal static class MeanEventCurves
 {
-    /// <summary>For a question of a rate: the rows of its table, with the days of the events counted.</summary>
+    /// <summary>For a question of a rate or of recurrent events: the rows of its table, with the days of the events counted and, where the question names it, whether another event ended them.</summary>
     internal static ImmutableArray<RisingCurves> OfCounts(AnalysisInput input)
     {
         if (!input.Measures.Histories.TryGetValue(input.Question.Outcome!, out ImmutableArray<EventHistory?> histories))
@@ -19,11 +19,12 @@ internal static class MeanEventCurves
         double scale = input.Question.TimeUnitDays;
         MeasureColumn count = input.Measures[input.Question.Outcome!];
         RowGroups groups = RowGroups.In(input.Table, Group(input));
+        ImmutableArray<double>? ended = input.Question.Event is { } ending ? input.Values(ending) : null;
         List<(int Row, UnitHistory History)> rows = [];
         for (int row = 0; row < input.Table.Rows; row++)
         {
             if (groups.Of[row] >= 0 && count.Index.Find(input.Table.Keys[row]) is >= 0 and int source && histories[source] is { } h)
-                rows.Add((row, new UnitHistory(h.Entry / scale, h.End / scale, [.. h.Days.Select(d => d / scale)])));
+                rows.Add((row, new UnitHistory(h.Entry / scale, h.End / scale, [.. h.Days.Select(d => d / scale)], ended?[row] > 0)));
         }
         return Curves(input, rows, groups, count.Definition.Label);
     }
@@ -63,7 +64,7 @@ internal static class MeanEventCurves
                 label, $"Mean number of events per {one}: {Sentences.LowerFirst(label)}", false,
                 $"Time since {(input.Question.Entry is null ? "enrolment" : "entry")} ({input.Question.TimeUnit ?? "time"})",
                 people.Count, table.Level.HasSides() ? rows.Select(r => (table.Keys[r.Row].Participant, table.Keys[r.Row].Side)).Distinct().Count() : 0,
-                $"Mean cumulative number of events (Nelson's estimate); {curves[0].VarianceMethod}",
+                $"Mean cumulative number of events ({(rows.Any(r => r.History.Terminal) ? "rows that ended count with no more events, Ghosh and Lin's estimate" : "Nelson's estimate")}); {curves[0].VarianceMethod}",
                 [.. curves.OrderBy(c => groups.Names.IndexOf(c.Name)).Select(c => Curve(c, riskTimes, [.. rows.Where(r => groups.Names[groups.Of[r.Row]] == c.Name).Select(r => r.History)]))]),
         ];
     }

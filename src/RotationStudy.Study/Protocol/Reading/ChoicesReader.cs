@@ -47,14 +47,14 @@ internal static class ChoicesReader
         return option;
     }
 
-    private static MeasureSwap ReadSwap(YamlSection section)
+    internal static MeasureSwap ReadSwap(YamlSection section)
     {
         MeasureSwap swap = new(section.Text("measure"), section.Text("by"));
         section.Close();
         return swap;
     }
 
-    private static ModelChoice? ReadModel(YamlSection section)
+    internal static ModelChoice? ReadModel(YamlSection section)
     {
         ModelChoice? model = section.Word<QuestionKind>("kind") is { } kind
             ? new ModelChoice(

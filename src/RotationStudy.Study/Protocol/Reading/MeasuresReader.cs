@@ -13,6 +13,7 @@ internal static class MeasuresReader
         HalfDifference,
         Product,
         SideDifference,
+        SideMean,
         CriteriaScore,
         FollowUp,
         EventCount,
@@ -78,6 +79,7 @@ internal static class MeasuresReader
         Kind.HalfDifference => Pair(PairOperation.HalfDifference, s, c),
         Kind.Product => Pair(PairOperation.Product, s, c),
         Kind.SideDifference => new SideDifferenceMeasure(c.Id, c.Label, c.Unit, c.Definition, c.Source, c.Place, s.Text("of")),
+        Kind.SideMean => new SideMeanMeasure(c.Id, c.Label, c.Unit, c.Definition, c.Source, c.Place, s.Text("of")),
         Kind.CriteriaScore => new CriteriaScoreMeasure(
             c.Id, c.Label, c.Unit, c.Definition, c.Source, c.Place, s.Text("table"), s.OptionalText("visit"), Components(s)),
         Kind.FollowUp => CourseMeasuresReader.FollowUp(s, c),

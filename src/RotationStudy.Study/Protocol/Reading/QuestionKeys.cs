@@ -26,6 +26,8 @@ internal sealed class QuestionKeys
         [QuestionKind.OrderedOdds] = new(QuestionKind.OrderedOdds, ["outcome", "exposures", "family"], OfEveryModel),
         [QuestionKind.CompetingEvents] = new(
             QuestionKind.CompetingEvents, ["exit", "event", "exposures", "family", "time_unit_days", "time_unit"], [.. OfEveryModel, "group_by"]),
+        [QuestionKind.RecurrentEvents] = new(
+            QuestionKind.RecurrentEvents, ["outcome", "follow_up", "event", "exposures", "family", "time_unit_days", "time_unit"], [.. OfEveryModel, "group_by"]),
         [QuestionKind.WithinPerson] = new(QuestionKind.WithinPerson, ["outcome", "exposures", "family"], OfEveryModel),
     }.ToFrozenDictionary();
 

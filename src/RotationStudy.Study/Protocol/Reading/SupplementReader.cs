@@ -12,7 +12,14 @@ internal static class SupplementReader
         {
             analyses.Add(new SensitivityAnalysis(
                 entry.Text("name"), entry.Text("reason"), entry.Texts("leave_out"), PlanReader.ReadFilter(entry),
-                entry.Has("when") ? entry.Word<PlannedCheck>("when") : null));
+                entry.Has("when") ? entry.Word<PlannedCheck>("when") : null)
+            {
+                Replace = [.. entry.Sections("replace").Select(ChoicesReader.ReadSwap)],
+                Add = PlanReader.AdjustmentTerms(entry, "add"),
+                Model = entry.Section("model") is { } model ? ChoicesReader.ReadModel(model) : null,
+                SplitAt = entry.Has("split_at") ? entry.Number("split_at", 0) : null,
+            });
+            entry.Touch("split_at");
             entry.Close();
         }
         return analyses.ToImmutable();

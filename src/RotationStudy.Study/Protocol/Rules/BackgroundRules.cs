@@ -88,6 +88,7 @@ internal static class BackgroundRules
             {
                 NormMeasure m => m.Of,
                 SideDifferenceMeasure m => m.Of,
+                SideMeanMeasure m => m.Of,
                 GroupsMeasure m => m.Of,
                 ScoreBoundMeasure m => m.Of,
                 _ => null,

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using RotationStudy.Study.Protocol.Reading;
 
 namespace RotationStudy.Study.Protocol.Rules;
@@ -7,9 +8,9 @@ internal static class ChoiceOptionRules
 {
     internal static void Check(ChoiceOption option, string path, Place place, QuestionDefinition question, RuleContext context)
     {
-        CheckSwaps(option, path, place, question, context);
-        CheckAdjustment(option, path, place, question, context);
-        CheckModel(option, path, place, question, context);
+        CheckSwaps(option.Replace, path, place, question, context);
+        CheckAdjustment(option.LeaveOut, option.Add, path, place, question, context);
+        CheckModel(option.Model, path, place, question, context);
         if (option.MergeWithinDays is < 0)
             context.Fault(place, $"{path}.merge_within_days", "A window of days cannot be negative.", "Write 0 or more.");
         if (option.HipGate is not null && context.Protocol.Plan.HipGate is null)
@@ -27,55 +28,61 @@ internal static class ChoiceOptionRules
         }
     }
 
-    private static void CheckSwaps(ChoiceOption option, string path, Place place, QuestionDefinition question, RuleContext context)
+    /// <summary>Measures that stand in for others. Groups may stand for the number that they cut only where the estimate needs no common axis.</summary>
+    internal static void CheckSwaps(
+        ImmutableArray<MeasureSwap> swaps, string path, Place place, QuestionDefinition question, RuleContext context, bool codesForNumbers = false)
     {
         string[] named = [.. Named(question)];
-        for (int i = 0; i < option.Replace.Length; i++)
+        for (int i = 0; i < swaps.Length; i++)
         {
-            MeasureSwap swap = option.Replace[i];
+            MeasureSwap swap = swaps[i];
             string here = $"{path}.replace[{i}]";
             if (swap.Measure.Length > 0 && !named.Contains(swap.Measure))
                 context.Fault(place, $"{here}.measure", $"Question {question.Id} does not use '{swap.Measure}'.", NearestName.Hint(swap.Measure, named));
             if (swap.By.Length > 0 && named.Contains(swap.By))
                 context.Fault(place, $"{here}.by", $"Question {question.Id} uses '{swap.By}' already.", "Leave the other term out, or name another measure.");
             if (Covering(place, $"{here}.by", swap.By, question, context) is { } by
-                && context.Measure(place, $"{here}.measure", swap.Measure) is { } planned && (by.Kind == ValueKind.Code) != (planned.Kind == ValueKind.Code))
+                && context.Measure(place, $"{here}.measure", swap.Measure) is { } planned
+                && (codesForNumbers ? planned.Kind == ValueKind.Code && by.Kind != ValueKind.Code : (by.Kind == ValueKind.Code) != (planned.Kind == ValueKind.Code)))
             {
                 context.Fault(place, $"{here}.by", $"'{swap.By}' cannot stand in for '{swap.Measure}': one has codes, the other numbers.", "Name a measure of the same kind of values.");
             }
         }
     }
 
-    private static void CheckAdjustment(ChoiceOption option, string path, Place place, QuestionDefinition question, RuleContext context)
+    /// <summary>Adjustment terms left out and added.</summary>
+    internal static void CheckAdjustment(
+        ImmutableArray<string> leaveOut, ImmutableArray<AdjustmentTerm> add, string path, Place place, QuestionDefinition question, RuleContext context)
     {
         string[] planned = [.. question.Adjustment.Select(a => a.Measure)];
-        for (int i = 0; i < option.LeaveOut.Length; i++)
+        for (int i = 0; i < leaveOut.Length; i++)
         {
-            if (!planned.Contains(option.LeaveOut[i]))
+            if (!planned.Contains(leaveOut[i]))
             {
                 context.Fault(
-                    place, $"{path}.leave_out[{i}]", $"Question {question.Id} is not adjusted for '{option.LeaveOut[i]}'.", NearestName.Hint(option.LeaveOut[i], planned));
+                    place, $"{path}.leave_out[{i}]", $"Question {question.Id} is not adjusted for '{leaveOut[i]}'.", NearestName.Hint(leaveOut[i], planned));
             }
         }
         string[] named = [.. Named(question)];
-        for (int i = 0; i < option.Add.Length; i++)
+        for (int i = 0; i < add.Length; i++)
         {
-            string measure = option.Add[i].Measure;
+            string measure = add[i].Measure;
             if (named.Contains(measure))
                 context.Fault(place, $"{path}.add[{i}].measure", $"Question {question.Id} uses '{measure}' already.", "Remove it here.");
             if (Covering(place, $"{path}.add[{i}].measure", measure, question, context) is { } nature
-                && option.Add[i].Reference is { } reference && !nature.Codes.Contains(reference))
+                && add[i].Reference is { } reference && !nature.Codes.Contains(reference))
             {
                 context.Fault(place, $"{path}.add[{i}].reference", $"Measure '{measure}' has no code '{reference}'.", NearestName.Hint(reference, nature.Codes));
             }
-            if (option.Add[i].Per == 0)
+            if (add[i].Per == 0)
                 context.Fault(place, $"{path}.add[{i}].per", "An effect per 0 means nothing.", "Write the step, such as 10.");
         }
     }
 
-    private static void CheckModel(ChoiceOption option, string path, Place place, QuestionDefinition question, RuleContext context)
+    /// <summary>Another model: its fields, and whether its estimate can stand beside the planned one.</summary>
+    internal static void CheckModel(ModelChoice? choice, string path, Place place, QuestionDefinition question, RuleContext context)
     {
-        if (option.Model is not { } model)
+        if (choice is not { } model)
             return;
         path += ".model";
         if (IsRatio(model.Kind) is not { } ratio || ratio != IsRatio(question.Kind))
@@ -88,11 +95,11 @@ internal static class ChoiceOptionRules
         (string Key, string? Id, bool Needed)[] fields =
         [
             ("outcome", model.Outcome, model.Kind is QuestionKind.Mean or QuestionKind.Trajectory or QuestionKind.Odds or QuestionKind.Rate
-                or QuestionKind.OrderedOdds or QuestionKind.WithinPerson),
-            ("follow_up", model.FollowUp, model.Kind == QuestionKind.Rate),
+                or QuestionKind.OrderedOdds or QuestionKind.WithinPerson or QuestionKind.RecurrentEvents),
+            ("follow_up", model.FollowUp, model.Kind is QuestionKind.Rate or QuestionKind.RecurrentEvents),
             ("entry", model.Entry, model.Kind == QuestionKind.AllEvents),
             ("exit", model.Exit, model.Kind is QuestionKind.TimeToFirst or QuestionKind.AllEvents or QuestionKind.CompetingEvents),
-            ("event", model.Event, model.Kind is QuestionKind.TimeToFirst or QuestionKind.AllEvents or QuestionKind.CompetingEvents),
+            ("event", model.Event, model.Kind is QuestionKind.TimeToFirst or QuestionKind.AllEvents or QuestionKind.CompetingEvents or QuestionKind.RecurrentEvents),
         ];
         foreach ((string key, string? id, bool needed) in fields)
         {
@@ -111,7 +118,7 @@ internal static class ChoiceOptionRules
     private static bool? IsRatio(QuestionKind kind) => kind switch
     {
         QuestionKind.Odds or QuestionKind.Rate or QuestionKind.TimeToFirst or QuestionKind.AllEvents
-            or QuestionKind.OrderedOdds or QuestionKind.CompetingEvents or QuestionKind.WithinPerson => true,
+            or QuestionKind.OrderedOdds or QuestionKind.CompetingEvents or QuestionKind.WithinPerson or QuestionKind.RecurrentEvents => true,
         QuestionKind.Mean or QuestionKind.Trajectory => false,
         _ => null,
     };

@@ -32,7 +32,8 @@ internal static class MeasureRules
     {
         ValueMeasure m => ValueMeasureRules.Check(m, context),
         PairMeasure m => CheckPair(m, context),
-        SideDifferenceMeasure m => CheckSideDifference(m, context),
+        SideDifferenceMeasure m => CheckOfSides(m, m.Of, context),
+        SideMeanMeasure m => CheckOfSides(m, m.Of, context) is { } mean ? mean with { Level = context.Protocol.LevelOf(m) } : null,
         CriteriaScoreMeasure m => CriteriaScoreRules.Check(m, context),
         GroupsMeasure m => CheckGroups(m, context),
         FollowUpMeasure m => EventMeasureRules.CheckFollowUp(m, context),
@@ -83,15 +84,15 @@ internal static class MeasureRules
         return new ValueNature(context.Protocol.LevelOf(measure), ValueKind.Number, [], measure.Unit);
     }
 
-    private static ValueNature? CheckSideDifference(SideDifferenceMeasure measure, RuleContext context)
+    private static ValueNature? CheckOfSides(MeasureDefinition measure, string id, RuleContext context)
     {
-        if (NumberAbove(measure, "of", measure.Of, context) is not { } of)
+        if (NumberAbove(measure, "of", id, context) is not { } of)
             return null;
         if (!of.Level.HasSides())
         {
             context.Fault(
                 measure.Place, "of",
-                $"'{measure.Of}' has one value per {ValueNature.Words(of.Level)}, not one per side.",
+                $"'{id}' has one value per {ValueNature.Words(of.Level)}, not one per side.",
                 "Name a measure of a table with sides.");
         }
         SameUnit(measure, of.Unit, context);

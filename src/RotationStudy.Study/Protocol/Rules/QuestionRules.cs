@@ -19,6 +19,7 @@ internal static class QuestionRules
             AgreementRules.Check(question, context);
             CurveRules.Check(question, context);
             MeasurementErrorRules.Check(question, context);
+            RecurrentEventsRules.Check(question, context);
             SupplementRules.Check(question, context);
             CheckSubgroups(question, context);
             if (question.TimeUnitDays <= 0)
@@ -142,7 +143,7 @@ internal static class QuestionRules
     internal static (bool Suits, string Needed) SuitsOutcome(QuestionKind kind, ValueNature outcome) => kind switch
     {
         QuestionKind.Odds or QuestionKind.WithinPerson => (outcome.IsYesNo, "a measure of kind any_event, or a column of two codes"),
-        QuestionKind.Rate => (outcome.Kind == ValueKind.WholeNumber, "a count"),
+        QuestionKind.Rate or QuestionKind.RecurrentEvents => (outcome.Kind == ValueKind.WholeNumber, "a count"),
         QuestionKind.OrderedOdds => (outcome.Kind is ValueKind.WholeNumber or ValueKind.Code, "a score of whole numbers, or a measure of ordered codes"),
         _ => (outcome.IsNumeric, "a measure of numbers"),
     };

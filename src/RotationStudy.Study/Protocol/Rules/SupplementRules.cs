@@ -24,24 +24,33 @@ internal static class SupplementRules
     private static void CheckSensitivity(QuestionDefinition question, RuleContext context)
     {
         context.Unique(question.Sensitivity.Select((s, i) => (s.Name, question.Place, $"sensitivity[{i}].name")), "analysis");
-        string[] adjustment = [.. question.Adjustment.Select(a => a.Measure)];
         for (int i = 0; i < question.Sensitivity.Length; i++)
         {
             SensitivityAnalysis analysis = question.Sensitivity[i];
-            if (analysis.LeaveOut.IsEmpty && analysis.Keep is null)
-                context.Fault(question.Place, $"sensitivity[{i}].name", $"'{analysis.Name}' changes nothing.", "Give 'leave_out' or 'keep'.");
-            for (int j = 0; j < analysis.LeaveOut.Length; j++)
+            string here = $"sensitivity[{i}]";
+            if (analysis.ChangesNothing)
             {
-                if (!adjustment.Contains(analysis.LeaveOut[j]))
-                {
-                    context.Fault(
-                        question.Place, $"sensitivity[{i}].leave_out[{j}]", $"'{analysis.LeaveOut[j]}' is not in the adjustment of {question.Id}.",
-                        NearestName.Hint(analysis.LeaveOut[j], adjustment));
-                }
+                context.Fault(
+                    question.Place, $"{here}.name", $"'{analysis.Name}' changes nothing.",
+                    "Give 'leave_out', 'add', 'replace', 'keep', 'model' or 'split_at'.");
             }
+            ChoiceOptionRules.CheckSwaps(analysis.Replace, here, question.Place, question, context, codesForNumbers: true);
+            ChoiceOptionRules.CheckAdjustment(analysis.LeaveOut, analysis.Add, here, question.Place, question, context);
+            ChoiceOptionRules.CheckModel(analysis.Model, here, question.Place, question, context);
+            CheckSplit(question, analysis, $"{here}.split_at", context);
             if (analysis.Keep is { } keep)
                 QuestionRules.CheckKeep(question, $"sensitivity[{i}].keep", keep, context);
         }
+    }
+
+    private static void CheckSplit(QuestionDefinition question, SensitivityAnalysis analysis, string path, RuleContext context)
+    {
+        if (analysis.SplitAt is not { } at)
+            return;
+        if (question.Kind != QuestionKind.TimeToFirst || analysis.Model is not null)
+            context.Fault(question.Place, path, "Only hazard ratios of a time to a first event can be split.", "Remove 'split_at'.");
+        if (at <= 0)
+            context.Fault(question.Place, path, "Follow-up is split after it has begun.", "Write a time above 0, in the time unit of the question.");
     }
 
     private static void CheckMissingData(QuestionDefinition question, RuleContext context)

@@ -57,6 +57,27 @@ public class ResultsFilesTests
     }
 
     [Fact]
+    public void Further_analyses_have_rows_with_their_names()
+    {
+        StudyResults study = SampleResults.Study();
+        QuestionResult rate = SampleQuestions.Rate();
+        EstimateRow row = rate.Estimates[0] with { Value = 1.25, FamilyPValue = 0.012 };
+        QuestionSupplement supplement = QuestionSupplement.None with
+        {
+            Others = [new SupplementaryResult("Without laxity", "sensitivity", "Not adjusted for laxity.", "A reason.", "An answer.", [row], rate.Counts with { Rows = 400 }, [])],
+            MissingData = new MissingDataComparison(600, 100, "How.", [new MissingDataApproach("Complete cases", null, rate.Estimates, []), new MissingDataApproach("Lowered by 5", -5, [row], [0.2])], "A sentence."),
+        };
+        string[] lines = EstimateList.ToTable(EstimateList.Of(study with { Questions = [rate with { Supplement = supplement }] })).ToCsv().TrimEnd('\n').Split('\n');
+        Assert.Equal(5, lines.Length);
+        Assert.EndsWith(",family_p_value,analysis", lines[0]);
+        Assert.Contains(",sensitivity,", lines[3], StringComparison.Ordinal);
+        Assert.Contains(",400,", lines[3], StringComparison.Ordinal);
+        Assert.EndsWith(",0.012,Without laxity", lines[3]);
+        Assert.Contains(",missing_data,", lines[4], StringComparison.Ordinal);
+        Assert.EndsWith("Lowered by 5", lines[4]);
+    }
+
+    [Fact]
     public async Task Parquet_reads_back_what_the_table_holds_and_is_the_same_twice()
     {
         FlatTable table = EstimateList.ToTable(EstimateList.Of(SampleResults.Study()));
