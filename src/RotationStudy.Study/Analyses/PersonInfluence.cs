@@ -18,6 +18,9 @@ internal static class PersonInfluence
     private const int MostShown = 5;
     private const int RefittedPerEstimate = 8;
     private const int FewPersons = 60;
+
+    // Models whose variance has no such step leave everyone out, up to a number that takes about a second.
+    private const int MostWithoutSteps = 400;
     private const double FarInStandardErrors = 0.5;
 
     internal static (ImmutableArray<InfluenceByPerson> Influence, ImmutableArray<DiagnosticFinding> Findings) Find(
@@ -46,6 +49,7 @@ internal static class PersonInfluence
             return [.. Enumerable.Range(0, persons.Count)];
         return TryFit(input, PlannedModel.Fit) is { LeaveOut: { } shifts } fit
             ? [.. rows.SelectMany(r => shifts.Farthest(fit.IndexOf(r.Term), RefittedPerEstimate)).Distinct().Order()]
+            : persons.Count <= MostWithoutSteps ? [.. Enumerable.Range(0, persons.Count)]
             : null;
     }
 
