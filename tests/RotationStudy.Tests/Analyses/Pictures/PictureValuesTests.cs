@@ -43,7 +43,7 @@ public sealed class PictureValuesTests
     public void The_incidences_of_all_events_stay_within_their_bands_and_below_one()
     {
         QuestionDefinition question = Protocol.Plan.Questions.Single(q => q.Id == "Q8");
-        var all = IncidenceCurves.Of(AnalysisInput.Prepare(Protocol, Measures, question));
+        var all = IncidenceCurves.Of(CurveRows.Of(AnalysisInput.Prepare(Protocol, Measures, question)));
         Assert.Equal(2, all.Length);
         foreach (RisingCurve curve in all.SelectMany(a => a.Curves))
         {
