@@ -33,7 +33,7 @@ internal sealed record CheckedExport(StudyProtocol Protocol, CheckedRecords Reco
             return new CheckedExport(protocol, RecordArchive.Read(exportFolder, protocol, withdrawn), withdrawn);
         }
         steps.Report("Reading the export");
-        ExportFolder export = ExportWithdrawal.Apply(ExportReader.Read(exportFolder, protocol, cancellation), protocol, withdrawn);
+        ExportFolder export = ExportWithdrawal.Apply(ExportReader.Read(exportFolder, protocol, steps, cancellation), protocol, withdrawn);
         steps.Report("Checking the records");
         return new CheckedExport(protocol, RecordChecker.Check(protocol, export), withdrawn);
     }

@@ -27,7 +27,7 @@ internal sealed class DraftColumn
     internal int Texts => verdicts.Length;
 
     /// <summary>Number of the text of a row.</summary>
-    internal int TextOf(int row) => raw is null ? 0 : raw.Cells[row];
+    internal int TextOf(int row) => raw is null ? 0 : raw.TextOf(row);
 
     internal ref readonly Verdict VerdictOfText(int text) => ref verdicts[text];
 
@@ -38,7 +38,7 @@ internal sealed class DraftColumn
     {
         if (raw is null)
             return string.Empty;
-        int text = raw.Cells[row];
+        int text = raw.TextOf(row);
         if (!shown.TryGetValue(text, out string? visible))
             shown.Add(text, visible = CellJudge.Visible(raw.Text(text)));
         return visible;

@@ -1,12 +1,21 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using RotationStudy.Study.Protocol;
 
 namespace RotationStudy.Study.Checks;
 
 /// <summary>Gathers findings and fills in whom and which site a row belongs to.</summary>
+/// <remarks>
+/// When one rule objects to one column in more rows than anybody can answer for, the first are listed and the rest are counted in one
+/// finding: a column in the wrong unit must not fill the memory. Rows are set aside, and hips are listed, without such a limit.
+/// </remarks>
 internal sealed class FindingList(IEnumerable<Finding> first)
 {
+    /// <summary>Findings of one rule about one column that are listed one by one.</summary>
+    internal const int Listed = 10_000;
+
     private readonly List<Finding> findings = [.. first];
+    private readonly Dictionary<(string Rule, TableDraft Table, DraftColumn? Column), (CheckRule Rule, int Rows)> rowsOf = [];
     private readonly Dictionary<string, string> siteOf = new(StringComparer.Ordinal);
 
     internal bool MustStop => findings.Any(f => f.Severity == Severity.Stop);
@@ -28,6 +37,10 @@ internal sealed class FindingList(IEnumerable<Finding> first)
     /// <summary>A finding about a row, or about one cell of it.</summary>
     internal void Add(CheckRule rule, TableDraft table, int row, DraftColumn? column, string expected, string message)
     {
+        int before = rowsOf.GetValueOrDefault((rule.Id, table, column)).Rows;
+        rowsOf[(rule.Id, table, column)] = (rule, before + 1);
+        if (before >= Listed && rule.Id != CheckCatalog.HipFirst.Id)
+            return;
         DraftColumn? participant = table.Column(ColumnRole.Participant);
         string? who = participant is { IsAbsent: false } ? participant.Shown(row) : null;
         string? site = who is null ? null : siteOf.GetValueOrDefault(who);
@@ -41,7 +54,7 @@ internal sealed class FindingList(IEnumerable<Finding> first)
     internal ImmutableArray<Finding> InOrder()
         =>
         [
-            .. findings
+            .. findings.Concat(NotListed())
                 .OrderBy(f => f.Rule != CheckCatalog.HipFirst.Id)
                 .ThenBy(f => f.File, StringComparer.Ordinal)
                 .ThenBy(f => f.Line)
@@ -49,4 +62,9 @@ internal sealed class FindingList(IEnumerable<Finding> first)
                 .ThenBy(f => f.Rule, StringComparer.Ordinal)
                 .ThenBy(f => f.Message, StringComparer.Ordinal),
         ];
+
+    private IEnumerable<Finding> NotListed()
+        => rowsOf.Where(r => r.Value.Rows > Listed && r.Key.Rule != CheckCatalog.HipFirst.Id).Select(r => r.Value.Rule.At(
+            r.Key.Table.Definition.File, 0, r.Key.Column?.Definition.Name, null, "few enough to be answered one by one",
+            string.Create(CultureInfo.InvariantCulture, $"{r.Value.Rows - Listed} more rows of {r.Key.Table.Definition.File} are like the {Listed} that are listed. Is a whole column wrong?")));
 }

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using System.Text.RegularExpressions;
+using RotationStudy.Study.Exports;
 using RotationStudy.Study.Exports.Formats;
 using RotationStudy.Study.Protocol;
 using RotationStudy.Study.Withdrawal;
@@ -32,8 +33,10 @@ public sealed partial class PreviousQueries
             throw new FileNotFoundException($"There is no earlier query list '{path}'.", path);
         try
         {
-            using RowSource rows = RowFormat.Open(path, FileLayout.Default);
-            return new PreviousQueries(ReadRows(rows, path, withdrawn));
+            using TableSource? source = RowFormat.Open(path, Path.GetFileName(path), FileLayout.Default, new ExportReading(CancellationToken.None, null));
+            return source is RowSource rows
+                ? new PreviousQueries(ReadRows(rows, path, withdrawn))
+                : throw new UnreadableQueryList(path, 0, "The earlier query list holds no text.");
         }
         catch (UnreadableFileException fault)
         {
@@ -53,7 +56,7 @@ public sealed partial class PreviousQueries
 
     private static Dictionary<string, Query> ReadRows(RowSource rows, string path, WithdrawnIds withdrawn)
     {
-        int[] at = [.. QueryList.Headings.Select(h => rows.Header.ToList().IndexOf(h))];
+        int[] at = [.. QueryList.Headings.Select(h => rows.Header.Select(n => n.Trim()).ToList().IndexOf(h))];
         if (Array.FindIndex(at, 0, QueryList.Headings.Length - 1, a => a < 0) is var lost and >= 0)
             throw new UnreadableQueryList(path, 1, $"The earlier query list has no column '{QueryList.Headings[lost]}'.");
         Dictionary<string, Query> queries = new(StringComparer.Ordinal);

@@ -16,7 +16,7 @@ internal static class RecordBuilder
         return new RecordTable(
             definition,
             order.Length,
-            [.. definition.Columns.Select((c, i) => BuildColumn(c, draft?.Columns[i], order))],
+            [.. definition.Columns.Select((c, i) => new Lazy<RecordColumn>(() => BuildColumn(c, draft?.Columns[i], order)))],
             [.. order.Select(row => draft!.Line(row))]);
     }
 

@@ -19,7 +19,9 @@ internal sealed class TableDraft
         lines = file.Lines;
         this.file = file;
         setAside = new CheckRule?[file.Rows];
-        Columns = [.. definition.Columns.Select(c => new DraftColumn(c, file.Column(c.Name)))];
+        DraftColumn[] columns = new DraftColumn[definition.Columns.Length];
+        Parallel.For(0, columns.Length, i => columns[i] = new DraftColumn(definition.Columns[i], file.Column(definition.Columns[i].Name)));
+        Columns = [.. columns];
         Key = [.. definition.Key.Select(k => Columns.First(c => c.Definition.Name == k))];
         Order = Enumerable.Range(0, file.Rows).ToArray();
     }

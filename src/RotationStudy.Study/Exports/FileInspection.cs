@@ -34,7 +34,7 @@ internal sealed record FileInspection(
     private static readonly SearchValues<byte> Blank = SearchValues.Create(" \t\r\n\0"u8);
 
     /// <summary>Reads the stream from its start to its end.</summary>
-    internal static FileInspection Read(Stream stream)
+    internal static FileInspection Read(Stream stream, CancellationToken cancellation = default)
     {
         using IncrementalHash hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
         Utf8Scan scan = new();
@@ -46,6 +46,7 @@ internal sealed record FileInspection(
         {
             for (int got = stream.ReadAtLeast(buffer, 4, false); got > 0; got = stream.Read(buffer))
             {
+                cancellation.ThrowIfCancellationRequested();
                 ReadOnlySpan<byte> part = buffer.AsSpan(0, got);
                 hash.AppendData(part);
                 if (length == 0)

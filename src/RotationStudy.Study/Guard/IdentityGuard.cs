@@ -23,8 +23,10 @@ internal static class IdentityGuard
         foreach (ExportFile file in exports.Files)
         {
             TableDefinition table = protocol.Table(file.Table);
-            foreach (RawColumn column in file.Columns.Concat(file.Undeclared))
-                LookAtCells(file, column, table.Column(column.Name), findings);
+            RawColumn[] columns = [.. file.Columns.Concat(file.Undeclared)];
+            List<Finding>[] ofColumn = [.. columns.Select(_ => new List<Finding>())];
+            Parallel.For(0, columns.Length, i => LookAtCells(file, columns[i], table.Column(columns[i].Name), ofColumn[i]));
+            findings.AddRange(ofColumn.SelectMany(f => f));
         }
         foreach ((string file, string header) in Headers(exports).Distinct())
             LookAtHeader(file, header, findings);
@@ -56,9 +58,9 @@ internal static class IdentityGuard
         if (!any)
             return;
         SortedDictionary<string, (CheckRule Rule, List<int> Lines, int Count)> found = new(StringComparer.Ordinal);
-        for (int row = 0; row < column.Cells.Length; row++)
+        for (int row = 0; row < column.Rows; row++)
         {
-            if (rules[column.Cells[row]] is not { } rule)
+            if (rules[column.TextOf(row)] is not { } rule)
                 continue;
             (_, List<int> lines, int count) = found.TryGetValue(rule.Id, out var before) ? before : (rule, [], 0);
             if (count < ShownLines)

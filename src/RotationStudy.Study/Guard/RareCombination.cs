@@ -24,7 +24,7 @@ internal static class RareCombination
         Dictionary<string, List<int>> lines = new(StringComparer.Ordinal);
         for (int row = 0; row < file.Rows; row++)
         {
-            string combination = string.Join('\n', parts.Select(p => p.Groups[p.Column.Cells[row]]));
+            string combination = string.Join('\n', parts.Select(p => p.Groups[p.Column.TextOf(row)]));
             if (!lines.TryGetValue(combination, out List<int>? alike))
                 lines.Add(combination, alike = []);
             alike.Add(file.Lines[row]);

@@ -4,27 +4,49 @@ using RotationStudy.Study.Protocol;
 namespace RotationStudy.Study.Records;
 
 /// <summary>The checked rows of one table: typed columns of equal length, and where each row came from.</summary>
-/// <remarks>Columns, not objects: a million rows of thirty columns stay a few hundred megabytes, and statistics read spans.</remarks>
-/// <param name="Definition">The table as the protocol declares it.</param>
-/// <param name="Rows">Number of rows kept.</param>
-/// <param name="Columns">One column per declared column, in declared order. A column the export lacks is all missing.</param>
-/// <param name="SourceLines">Line in the export file of each kept row, from 1 (the header is line 1).</param>
-public sealed record RecordTable(
-    TableDefinition Definition,
-    int Rows,
-    ImmutableArray<RecordColumn> Columns,
-    ImmutableArray<int> SourceLines)
+/// <remarks>
+/// Columns, not objects: statistics read spans. A column of checked records is made when it is first asked for, so that the columns
+/// that a plan does not use cost no memory.
+/// </remarks>
+public sealed class RecordTable
 {
+    private readonly ImmutableArray<Lazy<RecordColumn>> columns;
+
+    /// <summary>A table of columns that are there.</summary>
+    /// <param name="definition">The table as the protocol declares it.</param>
+    /// <param name="rows">Number of rows kept.</param>
+    /// <param name="columns">One column per declared column, in declared order.</param>
+    /// <param name="sourceLines">Line in the export file of each kept row.</param>
+    public RecordTable(TableDefinition definition, int rows, ImmutableArray<RecordColumn> columns, ImmutableArray<int> sourceLines)
+        : this(definition, rows, [.. columns.Select(c => new Lazy<RecordColumn>(c))], sourceLines)
+    {
+    }
+
+    internal RecordTable(TableDefinition definition, int rows, ImmutableArray<Lazy<RecordColumn>> columns, ImmutableArray<int> sourceLines)
+        => (Definition, Rows, this.columns, SourceLines) = (definition, rows, columns, sourceLines);
+
+    /// <summary>The table as the protocol declares it.</summary>
+    public TableDefinition Definition { get; }
+
+    /// <summary>Number of rows kept.</summary>
+    public int Rows { get; }
+
+    /// <summary>Line in the export file of each kept row, from 1 (the header is line 1).</summary>
+    public ImmutableArray<int> SourceLines { get; }
+
+    /// <summary>One column per declared column, in declared order. A column the export lacks is all missing.</summary>
+    public ImmutableArray<RecordColumn> Columns => [.. columns.Select(c => c.Value)];
+
     /// <summary>The column of that name.</summary>
     /// <exception cref="KeyNotFoundException">The protocol declares no such column.</exception>
     public RecordColumn this[string column]
     {
         get
         {
-            for (int i = 0; i < Columns.Length; i++)
+            for (int i = 0; i < columns.Length; i++)
             {
-                if (Columns[i].Definition.Name == column)
-                    return Columns[i];
+                if (Definition.Columns[i].Name == column)
+                    return columns[i].Value;
             }
             throw new KeyNotFoundException($"Table '{Definition.Name}' has no column '{column}'.");
         }

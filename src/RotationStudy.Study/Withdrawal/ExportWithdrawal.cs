@@ -52,7 +52,7 @@ public static class ExportWithdrawal
                 found.Add(listed);
             leaves[text] = listed is not null || (others.Count > 0 && who.Trim().Length > 0 && ids.LooksLikeOne(who) && !others.Contains(who.Trim()));
         }
-        int[] stay = [.. Enumerable.Range(0, file.Rows).Where(row => !leaves[participant.Cells[row]])];
+        int[] stay = [.. Enumerable.Range(0, file.Rows).Where(row => !leaves[participant.TextOf(row)])];
         return stay.Length == file.Rows ? file : Pick(file, stay);
     }
 
@@ -75,8 +75,7 @@ public static class ExportWithdrawal
     private static RawColumn Pick(RawColumn column, int[] rows)
     {
         RawColumnBuilder kept = new(column.Name);
-        foreach (int row in rows)
-            kept.Add(column.Utf8(column.Cells[row]));
+        kept.AddOf(column, rows, text => column.Utf8(text).ToArray());
         return kept.Build();
     }
 

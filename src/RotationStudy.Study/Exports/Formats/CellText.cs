@@ -8,11 +8,28 @@ internal static class CellText
 {
     internal static byte[] Utf8(object? value) => value is null or DBNull ? [] : Encoding.UTF8.GetBytes(Text(value));
 
+    /// <summary>Writes a value without making an object of it.</summary>
+    /// <returns>The part of the space that was written.</returns>
+    internal static ReadOnlySpan<byte> Write<T>(T value, Span<byte> space)
+        where T : struct
+    {
+        int length = 0;
+        bool fits = value switch
+        {
+            double number => number.TryFormat(space, out length, FormOf(number), CultureInfo.InvariantCulture),
+            float number => number.TryFormat(space, out length, FormOf(number), CultureInfo.InvariantCulture),
+            int number => number.TryFormat(space, out length, default, CultureInfo.InvariantCulture),
+            long number => number.TryFormat(space, out length, default, CultureInfo.InvariantCulture),
+            _ => false,
+        };
+        return fits ? space[..length] : Utf8(value);
+    }
+
     private static string Text(object value) => value switch
     {
         string text => text,
-        double number => Number(number),
-        float number => Number(number),
+        double number => number.ToString(FormOf(number), CultureInfo.InvariantCulture),
+        float number => number.ToString(FormOf(number), CultureInfo.InvariantCulture),
         bool yes => yes ? "true" : "false",
         DateTime day when day.TimeOfDay == TimeSpan.Zero => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),
         DateTime moment => moment.ToString("yyyy-MM-ddTHH:mm:ss", CultureInfo.InvariantCulture),
@@ -22,8 +39,7 @@ internal static class CellText
     };
 
     // A whole number stays free of an exponent, so that an identifier kept as a number reads as it was typed.
-    private static string Number(double number)
-        => number == Math.Truncate(number) && Math.Abs(number) < 1e15
-            ? number.ToString("0", CultureInfo.InvariantCulture)
-            : number.ToString("R", CultureInfo.InvariantCulture);
+    private static string FormOf(double number) => number == Math.Truncate(number) && Math.Abs(number) < 1e15 ? "0" : "R";
+
+    private static string FormOf(float number) => number == MathF.Truncate(number) && MathF.Abs(number) < 1e7f ? "0" : "R";
 }

@@ -1,35 +1,44 @@
 using System.Text;
 using CsvHelper;
-using RotationStudy.Study.Protocol;
+using RotationStudy.Study.Checks;
 
 namespace RotationStudy.Study.Exports.Formats;
 
-/// <summary>Rows of delimited text in a declared separator and encoding.</summary>
+/// <summary>Rows of delimited text.</summary>
 internal sealed class CsvRows : RowSource
 {
     /// <summary>No row of a study is longer; an unpaired quotation mark must not swallow the rest of a large file.</summary>
     internal const int LongestRow = 1 << 20;
 
     private readonly CsvReader reader;
-    private readonly string[] header;
 
     private CsvRows(CsvReader reader)
     {
         this.reader = reader;
-        header = Guarded(() =>
+        Header = Guarded(() =>
         {
             reader.ReadHeader();
-            return reader.Headers.Select(h => h.Trim()).ToArray();
+            return reader.Headers.ToArray();
         });
     }
 
-    internal override IReadOnlyList<string> Header => header;
+    internal override IReadOnlyList<string> Header { get; }
 
-    internal override int Line => (int)reader.LineNumber;
+    protected internal override int Line => (int)reader.LineNumber;
 
-    internal override int Cells => reader.FieldCount;
+    protected internal override int Cells => reader.FieldCount;
 
-    internal static CsvRows Open(Stream stream, char separator, FileEncoding encoding)
+    protected override string RowWord => "Line";
+
+    protected override string CauseOfMore => " A decimal comma, or a comma inside a text that is not enclosed in quotation marks, is the usual cause.";
+
+    protected override string CauseOfFewer => " The row may have been cut off.";
+
+    /// <summary>Opens a stream that stands behind its mark.</summary>
+    /// <param name="stream">Is closed with the rows.</param>
+    /// <param name="separator">What stands between cells.</param>
+    /// <param name="encoding">How letters are written; null for UTF-8, whose bytes need no translation and are known to be sound.</param>
+    internal static CsvRows Open(Stream stream, char separator, Encoding? encoding)
     {
         CsvReaderOptions options = new()
         {
@@ -41,8 +50,9 @@ internal sealed class CsvRows : RowSource
             IncludeValuesInExceptions = false,
             MaxRecordSize = LongestRow,
         };
-        StreamReader text = new(stream, Decoder(encoding), detectEncodingFromByteOrderMarks: true, leaveOpen: false);
-        CsvReader reader = CsvReader.Create(text, options, leaveOpen: false);
+        CsvReader reader = encoding is null
+            ? CsvReader.Create(stream, options, leaveOpen: false)
+            : CsvReader.Create(new StreamReader(stream, encoding, detectEncodingFromByteOrderMarks: false, leaveOpen: false), options, leaveOpen: false);
         try
         {
             return new CsvRows(reader);
@@ -54,19 +64,11 @@ internal sealed class CsvRows : RowSource
         }
     }
 
-    internal override bool Read() => Guarded(reader.Read);
+    protected internal override bool Read() => Guarded(reader.Read);
 
-    internal override ReadOnlySpan<byte> Cell(int position) => reader.GetSpan(position);
+    protected internal override ReadOnlySpan<byte> Cell(int position) => reader.GetSpan(position);
 
     public override void Dispose() => reader.Dispose();
-
-    private static Encoding Decoder(FileEncoding encoding) => encoding switch
-    {
-        FileEncoding.Latin1 => Encoding.GetEncoding("iso-8859-1", EncoderFallback.ExceptionFallback, DecoderFallback.ExceptionFallback),
-        FileEncoding.Western => CodePagesEncodingProvider.Instance.GetEncoding(1252, EncoderFallback.ExceptionFallback, DecoderFallback.ExceptionFallback)!,
-        FileEncoding.Utf16 => new UnicodeEncoding(bigEndian: false, byteOrderMark: true, throwOnInvalidBytes: true),
-        _ => new UTF8Encoding(encoderShouldEmitUTF8Identifier: false, throwOnInvalidBytes: true),
-    };
 
     private static T Guarded<T>(Func<T> read)
     {
@@ -78,11 +80,13 @@ internal sealed class CsvRows : RowSource
         {
             int line = (int)Math.Max(e.LineNumber, 1);
             throw new UnreadableFileException(
-                $"from line {line} on it cannot be read: a quotation mark is not closed, stands inside a cell, or a row is longer than any row can be", line);
+                "a quotation mark is not closed, stands inside a cell, or a row is longer than any row can be. "
+                    + "Write a quotation mark inside a cell twice, and enclose the cell in quotation marks",
+                line, CheckCatalog.FileQuoting);
         }
-        catch (DecoderFallbackException e)
+        catch (DecoderFallbackException)
         {
-            throw new UnreadableFileException("it holds bytes that are no text in the declared encoding", e);
+            throw new UnreadableFileException("it holds bytes that are no text in the encoding that its mark or its mapping names", 0, CheckCatalog.FileEncoding);
         }
     }
 }

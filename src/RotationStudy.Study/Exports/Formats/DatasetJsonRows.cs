@@ -4,121 +4,121 @@ using System.Text.Json;
 namespace RotationStudy.Study.Exports.Formats;
 
 /// <summary>Rows of a dataset in CDISC Dataset-JSON 1.1: names under "columns", rows as arrays under "rows".</summary>
-/// <remarks>The open standard of the Clinical Data Interchange Standards Consortium, version 1.1 (2024).</remarks>
+/// <remarks>
+/// The open standard of the Clinical Data Interchange Standards Consortium, version 1.1 (2024). The file is streamed: one look finds
+/// the names and the first record, in either order, a second reads the records and whatever follows them to the end.
+/// </remarks>
 internal sealed class DatasetJsonRows : RowSource
 {
-    private const int Deepest = 16;
-
-    private readonly byte[] json;
+    private readonly JsonText json;
     private readonly byte[][] cells;
-    private int position;
-    private JsonReaderState state;
     private int line;
     private int count;
 
-    private DatasetJsonRows(byte[] json)
+    private DatasetJsonRows(Stream stream)
     {
-        this.json = json;
-        (string[] names, position, state) = Inspect(json);
+        json = new JsonText(stream);
+        (string[] names, JsonPlace rows) = Inspect();
         Header = names;
         cells = new byte[names.Length][];
+        json.GoTo(rows);
     }
 
     internal override IReadOnlyList<string> Header { get; }
 
-    internal override int Line => line;
+    protected internal override int Line => line;
 
-    internal override int Cells => count;
+    protected internal override int Cells => count;
 
-    internal static DatasetJsonRows Open(Stream stream)
+    internal static DatasetJsonRows Open(Stream stream) => Guarded(() => new DatasetJsonRows(stream));
+
+    protected internal override bool Read() => Guarded(() =>
     {
-        using MemoryStream whole = new();
-        stream.CopyTo(whole);
-        stream.Dispose();
-        byte[] json = whole.ToArray();
-        return Guarded(() => new DatasetJsonRows(json.AsSpan().StartsWith(Encoding.UTF8.Preamble) ? json[3..] : json));
-    }
-
-    internal override bool Read() => Guarded(() =>
-    {
-        Utf8JsonReader reader = new(json.AsSpan(position), isFinalBlock: true, state);
-        reader.Read();
-        if (reader.TokenType == JsonTokenType.EndArray)
+        json.Require();
+        if (json.Type == JsonTokenType.EndArray)
+        {
+            ReadToTheEnd();
             return false;
-        if (reader.TokenType != JsonTokenType.StartArray)
+        }
+        if (json.Type != JsonTokenType.StartArray)
             throw new UnreadableFileException($"record {line + 1} is no list of values");
         line++;
-        for (count = 0; reader.Read() && reader.TokenType != JsonTokenType.EndArray; count++)
+        for (count = 0; json.Require() != JsonTokenType.EndArray; count++)
         {
-            byte[] cell = Value(ref reader);
+            byte[] cell = Value();
             if (count < cells.Length)
                 cells[count] = cell;
         }
-        position += (int)reader.BytesConsumed;
-        state = reader.CurrentState;
         return true;
     });
 
-    internal override ReadOnlySpan<byte> Cell(int position) => cells[position];
+    protected internal override ReadOnlySpan<byte> Cell(int position) => cells[position];
 
-    public override void Dispose()
-    {
-    }
+    public override void Dispose() => json.Dispose();
 
-    private static byte[] Value(ref Utf8JsonReader reader) => reader.TokenType switch
+    private byte[] Value() => json.Type switch
     {
         JsonTokenType.Null => [],
-        JsonTokenType.String => Encoding.UTF8.GetBytes(reader.GetString()!),
-        JsonTokenType.Number => reader.ValueSpan.ToArray(),
+        JsonTokenType.String => Encoding.UTF8.GetBytes(json.Text()),
+        JsonTokenType.Number => json.Bytes(),
         JsonTokenType.True => "true"u8.ToArray(),
         JsonTokenType.False => "false"u8.ToArray(),
         _ => throw new UnreadableFileException("a record holds a list or a group where one value is expected"),
     };
 
-    // Finds the names and the first record; the order of the two in the file does not matter.
-    private static (string[] Names, int Position, JsonReaderState State) Inspect(byte[] json)
+    private void ReadToTheEnd()
     {
-        Utf8JsonReader reader = new(json, new JsonReaderOptions { MaxDepth = Deepest });
-        string[]? names = null;
-        (int Position, JsonReaderState State)? rows = null;
-        if (!reader.Read() || reader.TokenType != JsonTokenType.StartObject)
-            throw new UnreadableFileException("it is no dataset in Dataset-JSON 1.1");
-        while (reader.Read() && reader.TokenType == JsonTokenType.PropertyName)
+        while (json.Read())
         {
-            string key = reader.GetString()!;
-            reader.Read();
-            if (key == "datasetJSONVersion" && !(reader.GetString() ?? string.Empty).StartsWith("1.1", StringComparison.Ordinal))
-                throw new UnreadableFileException($"it is written in version {reader.GetString()} of Dataset-JSON; version 1.1 is read");
-            if (key == "rows" && reader.TokenType == JsonTokenType.StartArray)
-                rows = ((int)reader.BytesConsumed, reader.CurrentState);
-            if (key == "columns" && reader.TokenType == JsonTokenType.StartArray)
-                names = Names(ref reader);
+        }
+    }
+
+    // Finds the names and the first record; a file whose names come first is not read to its end here.
+    private (string[] Names, JsonPlace Rows) Inspect()
+    {
+        string[]? names = null;
+        JsonPlace? rows = null;
+        if (json.Require() != JsonTokenType.StartObject)
+            throw new UnreadableFileException("it is no dataset in Dataset-JSON 1.1");
+        while ((names is null || rows is null) && json.Require() == JsonTokenType.PropertyName)
+        {
+            string key = json.Text();
+            JsonTokenType value = json.Require();
+            if (key == "datasetJSONVersion" && (value != JsonTokenType.String || !json.Text().StartsWith("1.1", StringComparison.Ordinal)))
+                throw new UnreadableFileException($"it is written in version {(value == JsonTokenType.String ? json.Text() : "unknown")} of Dataset-JSON; version 1.1 is read");
+            if (key == "rows" && value == JsonTokenType.StartArray)
+            {
+                rows = json.Here();
+                if (names is not null)
+                    break;
+            }
+            if (key == "columns" && value == JsonTokenType.StartArray)
+                names = Names();
             else
-                reader.Skip();
+                json.Skip();
         }
         if (names is null || names.Length == 0)
             throw new UnreadableFileException("it has no list of columns, as Dataset-JSON 1.1 has");
-        return rows is { } found ? (names, found.Position, found.State) : throw new UnreadableFileException("it has no list of rows, as Dataset-JSON 1.1 has");
+        return rows is { } found ? (names, found) : throw new UnreadableFileException("it has no list of rows, as Dataset-JSON 1.1 has");
     }
 
-    private static string[] Names(ref Utf8JsonReader reader)
+    private string[] Names()
     {
         List<string> names = [];
-        while (reader.Read() && reader.TokenType == JsonTokenType.StartObject)
+        while (json.Require() == JsonTokenType.StartObject)
         {
             string? name = null;
-            while (reader.Read() && reader.TokenType == JsonTokenType.PropertyName)
+            while (json.Require() == JsonTokenType.PropertyName)
             {
-                bool wanted = reader.ValueTextEquals("name"u8);
-                reader.Read();
-                if (wanted)
-                    name = reader.GetString();
+                bool wanted = json.Text() == "name";
+                if (json.Require() == JsonTokenType.String && wanted)
+                    name = json.Text();
                 else
-                    reader.Skip();
+                    json.Skip();
             }
             names.Add(name?.Trim() ?? throw new UnreadableFileException($"its column {names.Count + 1} has no name"));
         }
-        return [.. names];
+        return json.Type == JsonTokenType.EndArray ? [.. names] : throw new UnreadableFileException("its list of columns holds something else than columns");
     }
 
     private static T Guarded<T>(Func<T> read)

@@ -1,3 +1,4 @@
+using System.Security.Cryptography;
 using RotationStudy.Study.Protocol;
 
 namespace RotationStudy.Study.Exports.Formats;
@@ -8,25 +9,31 @@ internal static class RowFormat
     /// <summary>Endings of the formats beside CSV.</summary>
     internal static readonly string[] Others = [".xlsx", ".parquet", ".json"];
 
-    /// <summary>The rows of a file.</summary>
+    /// <summary>The file, its hash noted; null when a finding says why it holds no table.</summary>
     /// <exception cref="UnreadableFileException">The file is not what its ending says.</exception>
-    internal static RowSource Open(string path, FileLayout layout)
+    internal static TableSource? Open(string path, string name, FileLayout layout, ExportReading reading)
     {
+        reading.Begin(name);
         FileStream stream = new(path, FileMode.Open, FileAccess.Read, FileShare.Read, bufferSize: 1 << 16, FileOptions.SequentialScan);
+        TableSource? source = null;
         try
         {
-            return Path.GetExtension(path).ToLowerInvariant() switch
+            string ending = Path.GetExtension(path).ToLowerInvariant();
+            if (!Others.Contains(ending))
+                return source = TextFile.Open(stream, name, layout, reading);
+            reading.Note(new FileHash(name, Convert.ToHexStringLower(SHA256.HashData(stream)), stream.Length));
+            stream.Position = 0;
+            return source = ending switch
             {
                 ".xlsx" => WorkbookRows.Open(stream, layout.Sheet),
-                ".parquet" => ParquetRows.Open(stream),
-                ".json" => DatasetJsonRows.Open(stream),
-                _ => CsvRows.Open(stream, layout.Separator, layout.Encoding),
+                ".parquet" => ParquetTable.Open(stream),
+                _ => DatasetJsonRows.Open(stream),
             };
         }
-        catch
+        finally
         {
-            stream.Dispose();
-            throw;
+            if (source is null)
+                stream.Dispose();
         }
     }
 }

@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using System.Globalization;
 using RotationStudy.Study.Checks;
 using RotationStudy.Study.Protocol;
@@ -8,61 +7,44 @@ namespace RotationStudy.Study.Exports.Formats;
 /// <summary>Reads a file of any format whose header has the names of the protocol.</summary>
 internal static class SourceTable
 {
-    private const int RowsBetweenLooks = 4096;
-
     /// <summary>The rows, or null when the file cannot be used; findings say why.</summary>
-    internal static ExportFile? Read(string path, string name, TableDefinition table, List<Finding> findings, CancellationToken cancellation)
+    internal static ExportFile? Read(string path, string name, TableDefinition table, ExportReading reading)
     {
         TableDefinition named = table with { File = name };
         try
         {
-            using RowSource source = RowFormat.Open(path, FileLayout.Default);
-            return CsvHeader.Match(source.Header, named, findings) is { } header
-                ? ReadRows(source, header, named, findings, cancellation)
+            using TableSource? source = RowFormat.Open(path, name, FileLayout.Default, reading);
+            return source is not null && CsvHeader.Match(source.Header, named, reading.Findings) is { } header
+                ? ReadRows(source, header, named, reading)
                 : null;
         }
         catch (UnreadableFileException e)
         {
-            findings.Add(Unreadable(name, e));
+            reading.Findings.Add(Unreadable(name, e));
             return null;
         }
     }
 
-    internal static Finding Unreadable(string name, UnreadableFileException e) => CheckCatalog.FileUnreadable.At(
-        name, e.Line, null, null, "a file that can be read", $"{name} cannot be read: {e.Message}. Send it again, or as CSV in UTF-8.");
-
-    internal static Finding Ragged(string file, int line, int found, int expected) => CheckCatalog.RowFields.At(
-        file, line, null, null, string.Create(CultureInfo.InvariantCulture, $"{expected} cells"),
-        string.Create(CultureInfo.InvariantCulture, $"Row {line} of {file} has {found} cells, the header has {expected}. The row is set aside."));
-
-    private static ExportFile ReadRows(RowSource source, CsvHeader header, TableDefinition table, List<Finding> findings, CancellationToken cancellation)
+    internal static Finding Unreadable(string name, UnreadableFileException e)
     {
-        RawColumnBuilder[] columns = [.. header.Positions.Select(p => new RawColumnBuilder(header.Names[p]))];
+        string where = e.Line > 0 ? string.Create(CultureInfo.InvariantCulture, $"From line {e.Line} on, {name}") : name;
+        return e.Rule.At(
+            name, e.Line, null, null, "a file that can be read", $"{where} cannot be read: {e.Message}. Send it again, or as CSV in UTF-8.");
+    }
+
+    private static ExportFile ReadRows(TableSource source, CsvHeader header, TableDefinition table, ExportReading reading)
+    {
         int[] others = [.. Enumerable.Range(0, header.Names.Length).Except(header.Positions)];
-        RawColumnBuilder[] undeclared = [.. others.Select(p => new RawColumnBuilder(header.Names[p]))];
-        ImmutableArray<int>.Builder lines = ImmutableArray.CreateBuilder<int>();
-        int ragged = 0;
-        while (source.Read())
+        RawTable raw = source.Rows(table.File, [.. header.Positions, .. others], reading);
+        if (raw.Lines.IsEmpty && raw.RaggedRows == 0)
         {
-            if (lines.Count % RowsBetweenLooks == 0)
-                cancellation.ThrowIfCancellationRequested();
-            if (source.Cells != header.Names.Length)
-            {
-                findings.Add(Ragged(table.File, source.Line, source.Cells, header.Names.Length));
-                ragged++;
-                continue;
-            }
-            lines.Add(source.Line);
-            for (int c = 0; c < columns.Length; c++)
-                columns[c].Add(source.Cell(header.Positions[c]));
-            for (int c = 0; c < undeclared.Length; c++)
-                undeclared[c].Add(source.Cell(others[c]));
+            reading.Findings.Add(CheckCatalog.TableNoRows.InFile(
+                table.File, "rows", $"{table.File} has a header and no rows: nothing was recorded in {table.Label}."));
         }
-        if (lines.Count == 0 && ragged == 0)
-            findings.Add(CheckCatalog.TableNoRows.InFile(table.File, "rows", $"{table.File} has a header and no rows: nothing was recorded in {table.Label}."));
-        return new ExportFile(table.Name, table.File, [.. columns.Select(c => c.Build())], lines.DrainToImmutable(), ragged)
+        int declared = header.Positions.Length;
+        return new ExportFile(table.Name, table.File, raw.Columns[..declared], raw.Lines, raw.RaggedRows)
         {
-            Undeclared = [.. undeclared.Select(c => c.Build())],
+            Undeclared = raw.Columns[declared..],
         };
     }
 }

@@ -1,6 +1,7 @@
 using System.Globalization;
+using System.IO.Compression;
+using System.Text;
 using ExcelDataReader;
-using ExcelDataReader.Exceptions;
 
 namespace RotationStudy.Study.Exports.Formats;
 
@@ -8,16 +9,18 @@ namespace RotationStudy.Study.Exports.Formats;
 internal sealed class WorkbookRows : RowSource
 {
     private readonly IExcelDataReader reader;
+    private readonly Dictionary<(int Row, int Column), string> errors;
     private readonly string[] header;
     private readonly byte[][] cells;
 
     // The library looks up a single-byte encoding for the old binary format even when it reads the new one.
-    static WorkbookRows() => System.Text.Encoding.RegisterProvider(System.Text.CodePagesEncodingProvider.Instance);
+    static WorkbookRows() => Encoding.RegisterProvider(CodePagesEncodingProvider.Instance);
 
-    private WorkbookRows(IExcelDataReader reader, string? sheet)
+    private WorkbookRows(IExcelDataReader reader, ZipArchive parts, string? sheet)
     {
         this.reader = reader;
         Select(sheet);
+        errors = WorkbookParts.Errors(parts, reader.Name);
         if (!Next())
             throw new UnreadableFileException("its sheet is empty; a table without rows still has its header");
         header = Names();
@@ -26,19 +29,22 @@ internal sealed class WorkbookRows : RowSource
 
     internal override IReadOnlyList<string> Header => header;
 
-    internal override int Line => reader.Depth + 1;
+    protected internal override int Line => reader.Depth + 1;
 
-    internal override int Cells => header.Length;
+    protected internal override int Cells => header.Length;
 
     internal static WorkbookRows Open(Stream stream, string? sheet)
     {
         IExcelDataReader? reader = null;
         try
         {
+            using ZipArchive parts = new(stream, ZipArchiveMode.Read, leaveOpen: true);
+            WorkbookParts.RequireMeasure(parts);
+            stream.Position = 0;
             reader = ExcelReaderFactory.CreateOpenXmlReader(stream, new ExcelReaderConfiguration { LeaveOpen = false });
-            return new WorkbookRows(reader, sheet);
+            return new WorkbookRows(reader, parts, sheet);
         }
-        catch (Exception e) when (e is not UnreadableFileException)
+        catch (Exception e) when (e is not (UnreadableFileException or OperationCanceledException))
         {
             reader?.Dispose();
             throw new UnreadableFileException("it is no XLSX workbook, or is damaged or locked by a password", e);
@@ -50,7 +56,7 @@ internal sealed class WorkbookRows : RowSource
         }
     }
 
-    internal override bool Read()
+    protected internal override bool Read()
     {
         while (Next())
         {
@@ -67,7 +73,7 @@ internal sealed class WorkbookRows : RowSource
         return false;
     }
 
-    internal override ReadOnlySpan<byte> Cell(int position) => cells[position];
+    protected internal override ReadOnlySpan<byte> Cell(int position) => cells[position];
 
     public override void Dispose() => reader.Dispose();
 
@@ -90,8 +96,9 @@ internal sealed class WorkbookRows : RowSource
         {
             return reader.Read();
         }
-        catch (Exception e) when (e is ExcelReaderException or System.Xml.XmlException or InvalidDataException or FormatException or OverflowException)
+        catch (Exception e) when (e is not (OperationCanceledException or OutOfMemoryException))
         {
+            // The library throws many types on damaged sheets.
             throw new UnreadableFileException($"it is damaged after row {reader.Depth.ToString(CultureInfo.InvariantCulture)}", e);
         }
     }
@@ -99,21 +106,25 @@ internal sealed class WorkbookRows : RowSource
     private string[] Names()
     {
         int last = reader.FieldCount;
-        while (last > 0 && string.IsNullOrWhiteSpace(reader.GetValue(last - 1)?.ToString()))
+        while (last > 0 && Value(last - 1).AsSpan().Trim((byte)' ').IsEmpty)
             last--;
         if (last == 0)
             throw new UnreadableFileException("its first row is empty; the names of the columns stand there");
-        return [.. Enumerable.Range(0, last).Select(i => System.Text.Encoding.UTF8.GetString(CellText.Utf8(reader.GetValue(i))).Trim())];
+        return [.. Enumerable.Range(0, last).Select(i => Encoding.UTF8.GetString(Value(i)).Trim())];
     }
 
-    private byte[] Value(int position) => position < reader.FieldCount ? CellText.Utf8(reader.GetValue(position)) : [];
+    // A formula that failed is no empty cell: its error stands there, and the checks report it.
+    private byte[] Value(int position)
+        => errors.Count > 0 && errors.TryGetValue((Line, position), out string? error) ? Encoding.UTF8.GetBytes(error)
+            : position < reader.FieldCount ? CellText.Utf8(reader.GetValue(position))
+            : [];
 
     private void RequireNothingBeyond()
     {
         for (int i = cells.Length; i < reader.FieldCount; i++)
         {
             if (Value(i).Length > 0)
-                throw new UnreadableFileException($"row {Line.ToString(CultureInfo.InvariantCulture)} has a value beyond the last named column", Line);
+                throw new UnreadableFileException("a value stands beyond the last named column", Line);
         }
     }
 }

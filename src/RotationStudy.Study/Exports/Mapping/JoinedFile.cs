@@ -31,7 +31,12 @@ internal static class JoinedFile
 
     private static void Append(RawColumnBuilder joined, RawColumn? column, int rows)
     {
+        if (column is not null)
+        {
+            joined.AddOf(column, Enumerable.Range(0, rows), text => column.Utf8(text).ToArray());
+            return;
+        }
         for (int row = 0; row < rows; row++)
-            joined.Add(column is null ? [] : column.Utf8(column.Cells[row]));
+            joined.Add([]);
     }
 }

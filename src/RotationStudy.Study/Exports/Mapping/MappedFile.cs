@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using System.Text;
 using RotationStudy.Study.Checks;
 using RotationStudy.Study.Exports.Formats;
 using RotationStudy.Study.Protocol;
@@ -7,50 +8,52 @@ using RotationStudy.Study.Protocol.Reading;
 
 namespace RotationStudy.Study.Exports.Mapping;
 
-/// <summary>Reads a site's own file into rows of a table of the protocol: one pass for each row that a row of the file becomes.</summary>
+/// <summary>Reads a site's own file into rows of a table of the protocol: each row of the file becomes one row, or one of each kind that the mapping names.</summary>
 internal static class MappedFile
 {
-    private const int RowsBetweenLooks = 4096;
-
     /// <summary>One file for each kind of row, or none when the file cannot be used; findings say why.</summary>
     /// <param name="path">Path of the file.</param>
     /// <param name="name">Name in findings, such as N/knees.xlsx.</param>
     /// <param name="mapping">How it is mapped.</param>
     /// <param name="table">Table of the protocol.</param>
-    /// <param name="findings">Gathers what is at fault.</param>
-    /// <param name="cancellation">Ends the reading early.</param>
-    internal static IReadOnlyList<ExportFile> Read(
-        string path, string name, TableMapping mapping, TableDefinition table, List<Finding> findings, CancellationToken cancellation)
+    /// <param name="reading">Gathers what is at fault.</param>
+    internal static IReadOnlyList<ExportFile> Read(string path, string name, TableMapping mapping, TableDefinition table, ExportReading reading)
     {
-        List<ExportFile> files = [];
         try
         {
+            using TableSource? source = RowFormat.Open(path, name, mapping.Layout, reading);
+            if (source is null || !HeaderFits(source.Header, name, mapping, reading.Findings))
+                return [];
+            string[] header = [.. source.Header];
+            int[] positions = [.. Wanted(mapping).Select(w => Array.FindIndex(header, h => Same(w, h))).Distinct(), .. Unmapped(header, mapping)];
+            RawTable raw = source.Rows(name, positions, reading);
+            List<ExportFile> files = [];
             foreach (ImmutableArray<ColumnMapping> added in mapping.RowsOrOne())
-            {
-                using RowSource source = RowFormat.Open(path, mapping.Layout);
-                if (files.Count == 0 && !HeaderFits(source.Header, name, mapping, findings))
-                    return [];
-                files.Add(ReadRows(source, name, mapping, added, table, files.Count == 0, findings, cancellation));
-            }
+                files.Add(RowsOf(raw, name, mapping, added, table, reading.Findings) with { RaggedRows = files.Count == 0 ? raw.RaggedRows : 0 });
+            files[0] = files[0] with { Undeclared = raw.Columns[(positions.Length - Unmapped(header, mapping).Length)..] };
+            return files;
         }
         catch (UnreadableFileException e)
         {
-            findings.Add(SourceTable.Unreadable(name, e));
+            reading.Findings.Add(SourceTable.Unreadable(name, e));
             return [];
         }
-        return files;
     }
+
+    /// <summary>Columns of the file that the mapping names.</summary>
+    private static string[] Wanted(TableMapping mapping)
+        => [.. mapping.RowsOrOne().SelectMany(r => mapping.Columns.Concat(r)).Select(c => c.From).OfType<string>().Distinct()];
 
     /// <summary>Columns that the mapping neither uses nor ignores: not read, but the guard against identifying data looks at them.</summary>
     private static int[] Unmapped(string[] header, TableMapping mapping)
     {
-        string[] known = [.. mapping.RowsOrOne().SelectMany(r => mapping.Columns.Concat(r)).Select(c => c.From).OfType<string>(), .. mapping.Ignore.Select(i => i.Name)];
+        string[] known = [.. Wanted(mapping), .. mapping.Ignore.Select(i => i.Name)];
         return [.. Enumerable.Range(0, header.Length).Where(i => !known.Any(k => Same(k, header[i])))];
     }
 
     private static bool HeaderFits(IReadOnlyList<string> header, string name, TableMapping mapping, List<Finding> findings)
     {
-        string[] wanted = [.. mapping.RowsOrOne().SelectMany(r => mapping.Columns.Concat(r)).Select(c => c.From).OfType<string>().Distinct()];
+        string[] wanted = Wanted(mapping);
         string[] spare = [.. header.Where(h => h.Length > 0 && !wanted.Any(w => Same(w, h)))];
         foreach (string column in spare.Where(h => !mapping.Ignore.Any(i => Same(i.Name, h))))
         {
@@ -77,57 +80,54 @@ internal static class MappedFile
 
     private static string Folded(string name) => string.Join(' ', name.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
 
-    private static ExportFile ReadRows(
-        RowSource source, string name, TableMapping mapping, ImmutableArray<ColumnMapping> added, TableDefinition table, bool first,
-        List<Finding> findings, CancellationToken cancellation)
+    private static ExportFile RowsOf(
+        RawTable raw, string name, TableMapping mapping, ImmutableArray<ColumnMapping> added, TableDefinition table, List<Finding> findings)
     {
-        string[] header = [.. source.Header];
         ColumnMapping[] maps = [.. mapping.Columns, .. added];
-        MappedCell[] cells = [.. maps.Select(m => new MappedCell(m, table.Column(m.Column)!, mapping, m.From is null ? -1 : Array.FindIndex(header, h => Same(m.From, h))))];
-        RawColumnBuilder[] columns = [.. maps.Select(m => new RawColumnBuilder(m.Column))];
-        ImmutableArray<int>.Builder lines = ImmutableArray.CreateBuilder<int>();
-        int[] others = first ? Unmapped(header, mapping) : [];
-        RawColumnBuilder[] undeclared = [.. others.Select(p => new RawColumnBuilder(header[p]))];
-        int[] own = [.. Enumerable.Range(mapping.Columns.Length, added.Length).Where(i => cells[i].Position >= 0)];
-        (int read, int ragged, int without) = (0, 0, 0);
-        while (source.Read())
-        {
-            if (read++ % RowsBetweenLooks == 0)
-                cancellation.ThrowIfCancellationRequested();
-            if (source.Cells != header.Length)
-            {
-                if (first)
-                    findings.Add(SourceTable.Ragged(name, source.Line, source.Cells, header.Length));
-                ragged += first ? 1 : 0;
-                continue;
-            }
-            if (own.Length > 0 && Empty(own, cells, source))
-            {
-                without++;
-                continue;
-            }
-            lines.Add(source.Line);
-            for (int c = 0; c < cells.Length; c++)
-                columns[c].Add(cells[c].Of(source));
-            for (int c = 0; c < others.Length; c++)
-                undeclared[c].Add(source.Cell(others[c]));
-        }
-        if (without > 0)
-            findings.Add(NoValues(name, table, added, without));
-        return new ExportFile(table.Name, name, [.. columns.Select(c => c.Build())], lines.DrainToImmutable(), ragged)
-        {
-            Undeclared = [.. undeclared.Select(c => c.Build())],
-        };
+        RawColumn?[] sources = [.. maps.Select(m => m.From is null ? null : raw.Columns.First(c => Same(c.Name, m.From)))];
+        byte[][]?[] texts = [.. maps.Zip(sources, (m, s) => s is null ? null : InWordsOfTheProtocol(s, m, table, mapping))];
+        int[] own = [.. Enumerable.Range(mapping.Columns.Length, added.Length).Where(i => sources[i] is not null)];
+        int[] rows = own.Length == 0 ? [.. Enumerable.Range(0, raw.Lines.Length)] : RowsWithValues(raw.Lines.Length, own, sources, texts);
+        if (rows.Length < raw.Lines.Length)
+            findings.Add(NoValues(name, table, added, raw.Lines.Length - rows.Length));
+        return new ExportFile(
+            table.Name, name, [.. maps.Select((m, i) => Column(m, sources[i], texts[i], rows))], [.. rows.Select(row => raw.Lines[row])], 0);
     }
 
-    private static bool Empty(int[] own, MappedCell[] cells, RowSource source)
+    private static int[] RowsWithValues(int count, int[] own, RawColumn?[] sources, byte[][]?[] texts)
     {
-        foreach (int i in own)
+        List<int> rows = new(count);
+        for (int row = 0; row < count; row++)
         {
-            if (!cells[i].Of(source).IsEmpty)
-                return false;
+            foreach (int i in own)
+            {
+                if (texts[i]![sources[i]!.TextOf(row)].Length == 0)
+                    continue;
+                rows.Add(row);
+                break;
+            }
         }
-        return true;
+        return [.. rows];
+    }
+
+    private static byte[][] InWordsOfTheProtocol(RawColumn column, ColumnMapping map, TableDefinition table, TableMapping mapping)
+    {
+        MappedCell cell = new(map, table.Column(map.Column)!, mapping);
+        return [.. Enumerable.Range(0, column.Texts).Select(t => cell.Of(column.Utf8(t)))];
+    }
+
+    private static RawColumn Column(ColumnMapping mapping, RawColumn? source, byte[][]? texts, int[] rows)
+    {
+        RawColumnBuilder column = new(mapping.Column);
+        if (source is not null)
+        {
+            column.AddOf(source, rows, text => texts![text]);
+            return column.Build();
+        }
+        int always = column.NumberOf(Encoding.UTF8.GetBytes(mapping.Always ?? string.Empty));
+        for (int i = 0; i < rows.Length; i++)
+            column.AddNumber(always);
+        return column.Build();
     }
 
     private static Finding NoValues(string name, TableDefinition table, ImmutableArray<ColumnMapping> added, int rows)

@@ -8,7 +8,7 @@ internal static class SiteFiles
 {
     /// <summary>Adds the parts that can be read; whether any site with a folder sends the table.</summary>
     internal static bool Read(
-        string root, TableDefinition table, StudyProtocol protocol, List<ExportFile> parts, List<Finding> findings, List<FileHash> hashes, CancellationToken cancellation)
+        string root, TableDefinition table, StudyProtocol protocol, List<ExportFile> parts, ExportReading reading)
     {
         bool any = false;
         foreach (SiteMapping site in protocol.Mappings.Where(m => Directory.Exists(Path.Combine(root, m.Site))))
@@ -20,15 +20,13 @@ internal static class SiteFiles
                 string path = Path.Combine(root, site.Site, mapping.File);
                 if (!File.Exists(path))
                 {
-                    findings.Add(CheckCatalog.FileMissing.InFile(
+                    reading.Findings.Add(CheckCatalog.FileMissing.InFile(
                         name, name, $"The file {name}, which the mapping of site {site.Site} turns into {table.Label}, is missing. Add it to the export."));
                     continue;
                 }
-                if (!ExportReader.IsInside(root, name, findings))
+                if (!ExportReader.IsInside(root, name, reading.Findings))
                     continue;
-                if (hashes.All(h => h.Name != name))
-                    ExportReader.Hashed(path, name, hashes);
-                parts.AddRange(MappedFile.Read(path, name, mapping, table, findings, cancellation));
+                parts.AddRange(MappedFile.Read(path, name, mapping, table, reading));
             }
         }
         return any;
