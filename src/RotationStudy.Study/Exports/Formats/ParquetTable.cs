@@ -11,14 +11,20 @@ internal sealed class ParquetTable : TableSource
     private const long MostRowsOfGroup = 1 << 24;
 
     private const long MostRows = 1 << 28;
+
+    /// <summary>Keys differ from row to row, so no packing puts more rows into a byte.</summary>
+    private const long MostRowsOfByte = 64;
+
     private const int LongestNumber = 64;
 
     private readonly ParquetReader reader;
     private readonly DataField[] fields;
+    private readonly long length;
 
-    private ParquetTable(ParquetReader reader)
+    private ParquetTable(ParquetReader reader, long length)
     {
         this.reader = reader;
+        this.length = length;
         if (reader.Schema.Fields.FirstOrDefault(f => f is not DataField { IsArray: false }) is { } nested)
             throw new UnreadableFileException($"its column '{nested.Name}' holds lists or groups; a table has one value a cell");
         fields = reader.Schema.GetDataFields();
@@ -29,10 +35,11 @@ internal sealed class ParquetTable : TableSource
 
     internal static ParquetTable Open(Stream stream) => Guarded(() =>
     {
+        ParquetFooter.Require(stream);
         ParquetReader reader = ParquetReader.CreateAsync(stream, new ParquetOptions { UseDateOnlyTypeForDates = true }, leaveStreamOpen: false).GetAwaiter().GetResult();
         try
         {
-            return new ParquetTable(reader);
+            return new ParquetTable(reader, stream.Length);
         }
         catch
         {
@@ -63,7 +70,7 @@ internal sealed class ParquetTable : TableSource
     private int ReadGroup(int group, IReadOnlyList<int> positions, RawColumnBuilder[] columns)
     {
         using ParquetRowGroupReader rows = reader.OpenRowGroupReader(group);
-        if (rows.RowCount is < 0 or > MostRowsOfGroup)
+        if (rows.RowCount is < 0 or > MostRowsOfGroup || rows.RowCount > MostRowsOfByte * length)
             throw new UnreadableFileException(string.Create(CultureInfo.InvariantCulture, $"a group of its rows is said to have {rows.RowCount}; write groups of a million or fewer"));
         int count = (int)rows.RowCount;
         for (int i = 0; i < columns.Length; i++)
