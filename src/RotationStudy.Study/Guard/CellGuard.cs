@@ -62,6 +62,9 @@ internal sealed class CellGuard(string header, ColumnDefinition? definition)
             return null;
         if (days && CalendarDate.IsSerial(number))
             return GuardRules.Date;
+        // Looking for patterns in a run of a million digits takes forever, and no measurement has so many.
+        if (cell.Length > LongestCell)
+            return GuardRules.RecordNumber;
         return cell.Length >= 7 ? PlainNumberRule(Encoding.UTF8.GetString(cell)) : null;
     }
 

@@ -45,6 +45,16 @@ public sealed class SiteMappingTests : IDisposable
     }
 
     [Fact]
+    public void A_sites_folder_that_is_a_link_out_of_the_export_is_not_followed()
+    {
+        string south = Path.GetDirectoryName(Hips)!;
+        Directory.Move(south, Path.Combine(folder, "elsewhere"));
+        Directory.CreateSymbolicLink(south, Path.Combine(folder, "elsewhere"));
+        Assert.All(Check().Findings.Where(f => f.Severity == Severity.Stop), f => Assert.Equal(("file.outside", "south"), (f.Rule, f.File)));
+        Assert.True(Check().MustStop);
+    }
+
+    [Fact]
     public void A_fault_in_a_sites_file_is_told_at_its_line_there()
     {
         Edit(lines => lines[3] = lines[3].Split(';')[0] + ";500;30;40;30");

@@ -17,6 +17,7 @@ internal sealed class RowBatch(int[] positions)
     internal bool IsFull => rows == MostRows || used >= EnoughBytes;
 
     /// <summary>Copies the row at which a source stands.</summary>
+    /// <exception cref="UnreadableFileException">A cell is longer than any cell can be.</exception>
     internal void Add(RowSource source)
     {
         int end = rows * positions.Length;
@@ -25,6 +26,8 @@ internal sealed class RowBatch(int[] positions)
         foreach (int position in positions)
         {
             ReadOnlySpan<byte> cell = source.Cell(position);
+            if (cell.Length > CsvRows.LongestRow)
+                throw new UnreadableFileException("a cell is longer than any cell can be", source.Line);
             if (used + cell.Length > bytes.Length)
                 Array.Resize(ref bytes, Math.Max(bytes.Length * 2, used + cell.Length));
             cell.CopyTo(bytes.AsSpan(used));

@@ -24,7 +24,7 @@ internal static class SiteFiles
                         name, name, $"The file {name}, which the mapping of site {site.Site} turns into {table.Label}, is missing. Add it to the export."));
                     continue;
                 }
-                if (!ExportReader.IsInside(root, name, reading.Findings))
+                if (!ExportReader.IsInside(root, site.Site, reading.Findings) || !ExportReader.IsInside(root, name, reading.Findings))
                     continue;
                 parts.AddRange(MappedFile.Read(path, name, mapping, table, reading));
             }
