@@ -11,6 +11,7 @@ namespace RotationStudy.Study.Records;
 public sealed class RecordTable
 {
     private readonly ImmutableArray<Lazy<RecordColumn>> columns;
+    private readonly Lazy<ImmutableArray<RecordColumn>> all;
 
     /// <summary>A table of columns that are there.</summary>
     /// <param name="definition">The table as the protocol declares it.</param>
@@ -23,7 +24,10 @@ public sealed class RecordTable
     }
 
     internal RecordTable(TableDefinition definition, int rows, ImmutableArray<Lazy<RecordColumn>> columns, ImmutableArray<int> sourceLines)
-        => (Definition, Rows, this.columns, SourceLines) = (definition, rows, columns, sourceLines);
+    {
+        (Definition, Rows, this.columns, SourceLines) = (definition, rows, columns, sourceLines);
+        all = new Lazy<ImmutableArray<RecordColumn>>(() => [.. columns.Select(c => c.Value)]);
+    }
 
     /// <summary>The table as the protocol declares it.</summary>
     public TableDefinition Definition { get; }
@@ -35,7 +39,7 @@ public sealed class RecordTable
     public ImmutableArray<int> SourceLines { get; }
 
     /// <summary>One column per declared column, in declared order. A column the export lacks is all missing.</summary>
-    public ImmutableArray<RecordColumn> Columns => [.. columns.Select(c => c.Value)];
+    public ImmutableArray<RecordColumn> Columns => all.Value;
 
     /// <summary>The column of that name.</summary>
     /// <exception cref="KeyNotFoundException">The protocol declares no such column.</exception>

@@ -32,12 +32,11 @@ internal static class RecordMix
         ];
         int[] key = [.. after.Definition.Key.Select(k => Position(after.Definition, k))];
         (RecordTable Table, int Row)[] ordered = [.. rows.Order(Comparer<(RecordTable Table, int Row)>.Create((a, b) => Compare(a, b, key)))];
-        return after with
-        {
-            Rows = ordered.Length,
-            Columns = [.. after.Columns.Select((c, i) => Column(c, i, ordered))],
-            SourceLines = [.. ordered.Select(r => r.Table.SourceLines[r.Row])],
-        };
+        return new RecordTable(
+            after.Definition,
+            ordered.Length,
+            [.. after.Columns.Select((c, i) => Column(c, i, ordered))],
+            [.. ordered.Select(r => r.Table.SourceLines[r.Row])]);
     }
 
     private static int Position(TableDefinition table, string column)
