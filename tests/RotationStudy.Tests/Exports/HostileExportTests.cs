@@ -21,7 +21,7 @@ public sealed class HostileExportTests
     public void A_long_cell_is_shown_in_part()
     {
         using TestExport export = TestExport.Clean();
-        Finding finding = Assert.Single(export.Set("outcomes.csv", 2, "knee_function_score", new string('-', 110)).Check().Findings);
+        Finding finding = Assert.Single(export.Set("outcomes.csv", 2, "knee_function_score", new string('-', 90)).Check().Findings);
         Assert.Equal("type.number", finding.Rule);
         Assert.True(finding.Message.Length < 300, finding.Message);
     }
