@@ -4,7 +4,10 @@ using Parquet.Schema;
 namespace RotationStudy.Study.Archive;
 
 /// <summary>A flat Parquet file: columns of equal length and a few texts about them. The same content gives the same bytes.</summary>
-/// <remarks>Row groups are bounded, so that another program can read a long table piece by piece.</remarks>
+/// <remarks>
+/// Row groups are bounded, so that another program can read a long table piece by piece. Nothing is compressed, since the
+/// compressor's output depends on the instructions that a processor has; repeated values are stored once all the same.
+/// </remarks>
 /// <param name="Columns">The columns.</param>
 /// <param name="About">Texts about the file, by name; they stand in the metadata of its footer.</param>
 internal sealed record ArchiveFile(IReadOnlyList<ArchiveColumn> Columns, IReadOnlyDictionary<string, string> About)
@@ -32,7 +35,7 @@ internal sealed record ArchiveFile(IReadOnlyList<ArchiveColumn> Columns, IReadOn
             Numbers => typeof(double?),
             _ => typeof(string),
         }))];
-        ParquetOptions options = new() { CompressionMethod = CompressionMethod.Snappy };
+        ParquetOptions options = new() { CompressionMethod = CompressionMethod.None };
         await using ParquetWriter writer = await ParquetWriter.CreateAsync(new ParquetSchema(fields), stream, options).ConfigureAwait(false);
         writer.CustomMetadata = new Dictionary<string, string>(About);
         for (int first = 0; first == 0 || first < Rows; first += RowsOfGroup)

@@ -91,7 +91,7 @@ internal static class WorkbookFile
         return letters;
     }
 
-    /// <summary>The same archive with one date for all entries.</summary>
+    /// <summary>The same archive with one date for all entries, and none packed: a packer's output depends on the processor.</summary>
     private static byte[] WithoutDates(MemoryStream stream)
     {
         using MemoryStream clean = new();
@@ -101,7 +101,7 @@ internal static class WorkbookFile
         {
             foreach (ZipArchiveEntry entry in from.Entries)
             {
-                ZipArchiveEntry copy = to.CreateEntry(entry.FullName, CompressionLevel.Optimal);
+                ZipArchiveEntry copy = to.CreateEntry(entry.FullName, CompressionLevel.NoCompression);
                 copy.LastWriteTime = NoDate;
                 using Stream source = entry.Open();
                 using Stream target = copy.Open();
