@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using RotationStudy.Report.Documents;
 using RotationStudy.Report.Documents.Pdf;
+using RotationStudy.Report.Documents.Slides;
 using RotationStudy.Report.Documents.Word;
 using RotationStudy.Report.Figures;
 using RotationStudy.Report.Files;
@@ -13,7 +14,7 @@ namespace RotationStudy.Report;
 
 /// <summary>The front door: from results to a finished run folder.</summary>
 /// <remarks>
-/// Writes report.html, report.pdf, report.docx, figures.html, results.json, results.csv, results.parquet, tables/ (CSV), figures/ (PNG, SVG, data as CSV, alternative text),
+/// Writes report.html, report.pdf, report.docx, slides.pptx, figures.html, results.json, results.csv, results.parquet, tables/ (CSV), figures/ (PNG, SVG, data as CSV, alternative text),
 /// trace/ (the rows of each question by their ids), chain.jsonl and last record.json with the hash of each. Only then does the folder move into place. The same results give the same bytes.
 /// <example><code>
 /// using RunFolder folder = RunFolder.Open(path, overwrite);
@@ -46,6 +47,7 @@ public static class StudyReport
         Paper paper = PaperReader.Read(page.Tree, results.Study.Title, figures);
         folder.Write("report.pdf", PdfReport.Write(paper));
         folder.Write("report.docx", WordReport.Write(paper));
+        folder.Write("slides.pptx", SlideDeck.Write(results, results.Figures));
         return folder.Complete(results);
     }
 

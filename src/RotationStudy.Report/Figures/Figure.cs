@@ -83,6 +83,7 @@ internal static class FigureTitle
     internal static void Write(FigurePage page, string title, float width)
         => page.WriteLines(Lines(title, width), FigureTheme.Margin, FigureTheme.Margin + FigureTheme.TitleSize, FigureTheme.TitleSize, bold: true);
 
+    /// <summary>No lines for a figure whose title stands elsewhere, as on a slide of a deck.</summary>
     private static System.Collections.Immutable.ImmutableArray<string> Lines(string title, float width)
-        => Lettering.Wrap(title, FigureTheme.TitleSize, width, MaxLines, bold: true);
+        => title.Length == 0 ? [] : Lettering.Wrap(title, FigureTheme.TitleSize, width, MaxLines, bold: true);
 }
