@@ -4,7 +4,6 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using RotationStudy.Cli.Running;
 using RotationStudy.Report.Figures;
-using RotationStudy.Report.Files;
 using RotationStudy.Report.Record;
 using RotationStudy.Study.Results;
 
@@ -25,24 +24,14 @@ internal static class FigureCommand
         Option<string[]> questions = new("--questions") { HelpName = "ids", Description = "Only these questions, in this order", AllowMultipleArgumentsPerToken = true };
         Option<double[]> across = new("--across") { HelpName = "ends", Description = "Lower and upper end of the horizontal axis (scatter, forest)", AllowMultipleArgumentsPerToken = true };
         Command command = new("figure", "Redraw a figure of a finished run for a journal, a slide or a poster") { run, figure, use, to, title, questions, across };
-        return (command, (parsed, _) => Redraw(
-            parsed.GetRequiredValue(run), parsed.GetRequiredValue(figure), parsed.GetRequiredValue(use), parsed.GetRequiredValue(to),
-            new Changes(parsed.GetValue(title), [.. parsed.GetValue(questions) ?? []], parsed.GetValue(across) ?? [])));
+        return (command, (parsed, _) => EarlierRun.With(parsed.GetRequiredValue(run), finished => Redraw(
+            finished, parsed.GetRequiredValue(figure), parsed.GetRequiredValue(use), parsed.GetRequiredValue(to),
+            new Changes(parsed.GetValue(title), [.. parsed.GetValue(questions) ?? []], parsed.GetValue(across) ?? []))));
     }
 
-    private static Outcome Redraw(string run, string id, string use, string folder, Changes changes)
+    private static Outcome Redraw(EarlierRun finished, string id, string use, string folder, Changes changes)
     {
-        StudyResults results;
-        RunRecord record;
-        try
-        {
-            record = RunRecord.Read(run);
-            results = ResultsJson.Read(File.ReadAllBytes(Path.Combine(run, "results.json")));
-        }
-        catch (JsonException fault)
-        {
-            return Outcome.Failed(ExitCode.Files, $"{run}: The run was written by another version, or is damaged: {fault.Message} Run the study again.");
-        }
+        (RunRecord record, StudyResults results) = finished;
         FigureRequest? declared = results.Figures.FirstOrDefault(f => f.Id == id);
         if (declared is null)
             return Outcome.Failed(ExitCode.Usage, $"This run has no figure '{id}'. Its figures are {string.Join(", ", results.Figures.Select(f => f.Id))}.");
@@ -53,7 +42,7 @@ internal static class FigureCommand
         string files = $"{id}-{use}";
         List<(string Name, byte[] Content)> drawn = [.. FigureFiles.Draw(results, changes.ApplyTo(declared), use, files)];
         drawn.Add((files + ".json", Encoding.UTF8.GetBytes(Account(record, id, use, changes).ToJsonString(Readable) + "\n")));
-        Write(folder, drawn);
+        EarlierRun.Write(folder, drawn);
         return new Outcome(
             ExitCode.Done, [.. drawn.Select(d => Path.Combine(folder, d.Name))], [],
             new JsonObject { ["files"] = new JsonArray([.. drawn.Select(d => JsonValue.Create(Path.Combine(folder, d.Name)))]) });
@@ -71,18 +60,6 @@ internal static class FigureCommand
         ["protocol_sha256"] = record.ProtocolSha256,
         ["exports_sha256"] = record.ExportsSha256,
     };
-
-    /// <summary>Writes each file aside and moves it into place, so that no half file is ever seen.</summary>
-    private static void Write(string folder, List<(string Name, byte[] Content)> files)
-    {
-        Directory.CreateDirectory(folder);
-        foreach ((string name, byte[] content) in files)
-        {
-            string aside = Path.Combine(folder, $".{name}.unfinished");
-            File.WriteAllBytes(aside, content);
-            File.Move(aside, Path.Combine(folder, name), overwrite: true);
-        }
-    }
 
     private sealed record Changes(string? Title, string[] Questions, double[] Across)
     {

@@ -79,6 +79,7 @@ internal static class CommandLine
             CohortCommand.Define(),
             SampleSizeCommand.Define(),
             FigureCommand.Define(),
+            SlidesCommand.Define(),
             VerifyCommand.Define(),
             TraceCommand.Define(),
             SealCommand.Define(),

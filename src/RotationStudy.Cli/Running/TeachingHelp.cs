@@ -77,6 +77,11 @@ internal static class TeachingHelp
             "rotationstudy site gather protocols/patellar-instability a-1.json b-1.json c-1.json --to round-2.json",
             "rotationstudy site gather protocols/patellar-instability a-2.json b-2.json c-2.json --after round-2.json --to round-3.json",
         ],
+        ["slides"] =
+        [
+            "rotationstudy slides runs/demo --to talk --dark",
+            "rotationstudy slides runs/demo --to talk --figures forest dislocation-free",
+        ],
         ["cohort"] =
         [
             "rotationstudy cohort --to runs/cohort --participants 1000 --seed 7",

@@ -6,11 +6,13 @@ namespace RotationStudy.Report.Figures;
 
 /// <summary>A figure of a finished run, laid out anew for one use, in every form that the use asks for.</summary>
 /// <remarks>
-/// Nothing is computed again: all numbers come from the results. The files are, by ending: png; svg and pdf with real text; tif of 600 dots
-/// per inch for print; csv with the numbers drawn; txt with title, caption and alternative text.
+/// Nothing is computed again: all numbers come from the results. The files are, by ending: png; svg and pdf with real text; tif (LZW) and a second png of
+/// 600 dots per inch for print; csv with the numbers drawn; txt with title, caption and alternative text.
 /// </remarks>
 public static class FigureFiles
 {
+    private const int FineDotsPerInch = 600;
+
     /// <summary>Names of the uses.</summary>
     public static ImmutableArray<string> Uses => [.. FigureStyle.All.Select(s => s.Name)];
 
@@ -29,11 +31,18 @@ public static class FigureFiles
             (files + ".png", FigurePng.Write(drawing.Page)),
             (files + ".svg", Encoding.UTF8.GetBytes(FigureSvg.WriteFile(drawing.Page, files, request.Title, drawing.AlternativeText))),
             (files + ".pdf", FigurePdf.Write(drawing.Page, request.Title)),
-            .. style.IsPrint ? ImmutableArray.Create((files + ".tif", FigureTiff.Write(drawing.Page))) : [],
+            .. style.IsPrint ? Fine(drawing.Page, files) : [],
             (files + ".csv", Encoding.UTF8.GetBytes(drawing.Data.ToCsv())),
             (files + ".txt", Encoding.UTF8.GetBytes(Words(request, drawing, style))),
         ];
     }
+
+    /// <summary>What journals ask for that want lines at twice the usual resolution.</summary>
+    private static ImmutableArray<(string Name, byte[] Content)> Fine(FigurePage page, string files) =>
+    [
+        ($"{files}-{FineDotsPerInch}.png", FigurePng.Write(page, FineDotsPerInch)),
+        (files + ".tif", FigureTiff.Write(page, FineDotsPerInch)),
+    ];
 
     private static string Words(FigureRequest request, FigureDrawing drawing, FigureStyle style)
         => $"{request.Title}\n\n{drawing.Caption} Numbers are rounded for reading; the CSV holds them in full.\n\n{(drawing.Method.Length > 0 ? drawing.Method + "\n\n" : "")}{drawing.AlternativeText}\n\nUse: {style.Label}.{TooTall(drawing.Page)}\n";

@@ -82,9 +82,9 @@ internal sealed record FigureStyle(string Name, string Label, float Scale, int D
 
 /// <summary>Colours on one kind of paper.</summary>
 /// <remarks>
-/// Series differ in lightness (so they survive a grey copier), in hue (blue, red-brown, green-blue, violet, grey: apart for
-/// the common kinds of colour blindness) and in line style or marker shape, so that none rests on colour alone. Lines have a
-/// contrast of at least 3 to 1 against the paper, text at least 7 to 1.
+/// The five series differ in lightness (10 or more in CIELAB, so they survive a grey copier), in hue (20 or more for protanopia,
+/// deuteranopia and tritanopia) and in line style or marker shape, so that none rests on colour alone; a test measures it. Lines have
+/// a contrast of at least 3 to 1 against the paper, text at least 7 to 1.
 /// </remarks>
 /// <param name="Paper">Ground.</param>
 /// <param name="Ink">Text.</param>
@@ -99,10 +99,10 @@ internal sealed record FigureColours(
     /// <summary>On white.</summary>
     internal static FigureColours Light { get; } = new(
         SKColors.White, new(0x1e, 0x24, 0x2b), new(0x4a, 0x52, 0x5c), new(0x80, 0x87, 0x90), new(0xe3, 0xe6, 0xe9), new(0xf4, 0xf6, 0xf8),
-        [new(0x17, 0x3f, 0x6b), new(0xb8, 0x4a, 0x26), new(0x2f, 0x93, 0x88), new(0x7d, 0x5b, 0xa6), new(0x6b, 0x6f, 0x75)]);
+        [new(0x25, 0x45, 0x5f), new(0x88, 0x4b, 0x2b), new(0x15, 0x86, 0x70), new(0x3a, 0x06, 0x77), new(0xc1, 0x89, 0x13)]);
 
     /// <summary>On near black, for a dark room.</summary>
     internal static FigureColours Dark { get; } = new(
         new(0x12, 0x18, 0x20), new(0xf2, 0xf4, 0xf6), new(0xc3, 0xca, 0xd2), new(0x8d, 0x97, 0xa3), new(0x2c, 0x35, 0x40), new(0x1d, 0x26, 0x31),
-        [new(0x9c, 0xcc, 0xf5), new(0xf0, 0x8a, 0x5d), new(0x5f, 0xd0, 0xc0), new(0xb9, 0x9a, 0xe0), new(0xd9, 0xdc, 0xe0)]);
+        [new(0x8a, 0xad, 0xc6), new(0xd8, 0x63, 0x46), new(0xb2, 0xff, 0xfb), new(0x8e, 0x31, 0xdf), new(0xe3, 0xc8, 0x9f)]);
 }

@@ -1,10 +1,9 @@
 using System.Buffers.Binary;
-using System.IO.Compression;
 using SkiaSharp;
 
 namespace RotationStudy.Report.Figures;
 
-/// <summary>A laid-out figure as TIFF 6.0: one strip of RGB, Deflate compression, resolution in the file. For journals that take no PNG.</summary>
+/// <summary>A laid-out figure as TIFF 6.0: one strip of RGB, LZW compression, resolution in the file. For journals that take no PNG.</summary>
 internal static class FigureTiff
 {
     private const int Entries = 12, HeaderLength = 8, DirectoryLength = 2 + Entries * 12 + 4, ExtraLength = 6 + 8 + 8;
@@ -24,7 +23,7 @@ internal static class FigureTiff
         [
             (256, Long, 1, (uint)pixels.Width), (257, Long, 1, (uint)pixels.Height),
             (258, Short, 3, extra), // bits per sample
-            (259, Short, 1, 8), // Deflate
+            (259, Short, 1, 5), // LZW
             (262, Short, 1, 2), // RGB
             (273, Long, 1, (uint)head.Length), // where the strip begins
             (277, Short, 1, 3), // samples per pixel
@@ -53,19 +52,16 @@ internal static class FigureTiff
 
     private static byte[] Compress(SKPixmap pixels)
     {
-        using MemoryStream stream = new();
-        using (ZLibStream packed = new(stream, CompressionLevel.Fastest, leaveOpen: true))
+        TiffLzw packed = new();
+        byte[] row = new byte[pixels.Width * 3];
+        ReadOnlySpan<byte> all = pixels.GetPixelSpan();
+        for (int y = 0; y < pixels.Height; y++)
         {
-            byte[] row = new byte[pixels.Width * 3];
-            ReadOnlySpan<byte> all = pixels.GetPixelSpan();
-            for (int y = 0; y < pixels.Height; y++)
-            {
-                ReadOnlySpan<byte> from = all[(y * pixels.RowBytes)..];
-                for (int x = 0; x < pixels.Width; x++)
-                    from.Slice(4 * x, 3).CopyTo(row.AsSpan(3 * x));
-                packed.Write(row);
-            }
+            ReadOnlySpan<byte> from = all[(y * pixels.RowBytes)..];
+            for (int x = 0; x < pixels.Width; x++)
+                from.Slice(4 * x, 3).CopyTo(row.AsSpan(3 * x));
+            packed.Write(row);
         }
-        return stream.ToArray();
+        return packed.Finish();
     }
 }

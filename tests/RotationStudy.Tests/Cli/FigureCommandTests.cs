@@ -37,6 +37,18 @@ public sealed class FigureCommandTests : Workspace
     }
 
     [Fact]
+    public void Chosen_figures_become_a_dark_deck_and_a_stranger_is_refused()
+    {
+        string run = FinishedRun();
+        Assert.Equal(0, CommandLineRun.Of("slides", run, "--to", At("talk"), "--dark", "--figures", Forest).ExitCode);
+        Assert.Equal(["slides-dark.pptx"], Directory.EnumerateFiles(At("talk")).Select(Path.GetFileName));
+        CommandLineRun refused = CommandLineRun.Of("slides", run, "--to", At("other"), "--figures", "pie");
+        Assert.Equal(1, refused.ExitCode);
+        Assert.Contains("has no figure 'pie'", refused.Error, StringComparison.Ordinal);
+        Assert.False(Directory.Exists(At("other")));
+    }
+
+    [Fact]
     public void A_folder_without_a_run_gives_4()
     {
         CommandLineRun run = CommandLineRun.Of("figure", At("nowhere"), "forest", "--for", "poster", "--to", At("out"));

@@ -68,10 +68,10 @@ public class SlideDeckTests
         using PresentationDocument document = Open(Deck.Value);
         foreach (A.Transform2D place in SlidesOf(document).SelectMany(s => s.Slide!.Descendants<Picture>()).Select(p => p.ShapeProperties!.Transform2D!))
         {
-            Assert.InRange(place.Offset!.X! / 12700.0, 39.9, 960);
-            Assert.InRange((place.Offset.X! + place.Extents!.Cx!) / 12700.0, 0, 920.1);
-            Assert.InRange(place.Offset.Y! / 12700.0, 61.9, 540);
-            Assert.InRange((place.Offset.Y! + place.Extents.Cy!) / 12700.0, 0, 439.1);
+            Assert.InRange(place.Offset!.X!.Value / 12700.0, 39.9, 960);
+            Assert.InRange((place.Offset.X.Value + place.Extents!.Cx!.Value) / 12700.0, 0, 920.1);
+            Assert.InRange(place.Offset.Y!.Value / 12700.0, 61.9, 540);
+            Assert.InRange((place.Offset.Y.Value + place.Extents.Cy!.Value) / 12700.0, 0, 439.1);
         }
     }
 

@@ -10,6 +10,7 @@ public class FigureColoursTests
     [
         [[0.152286, 1.052583, -0.204868], [0.114503, 0.786281, 0.099216], [-0.003882, -0.048116, 1.051998]],
         [[0.367322, 0.860646, -0.227968], [0.280085, 0.672501, 0.047413], [-0.011820, 0.042940, 0.968881]],
+        [[1.255528, -0.076749, -0.178779], [-0.078411, 0.930809, 0.147602], [0.004733, 0.691367, 0.303900]],
     ];
 
     [Theory]
@@ -30,18 +31,24 @@ public class FigureColoursTests
     [Theory]
     [InlineData(false)]
     [InlineData(true)]
-    public void The_first_three_groups_stay_apart_for_the_colour_blind(bool dark)
+    public void All_five_groups_stay_apart_for_the_colour_blind_and_in_grey(bool dark)
     {
         FigureColours colours = Of(dark);
+        double[][] grey = [.. colours.Series.Select(c => new[] { Lab([Linear(c.Red), Linear(c.Green), Linear(c.Blue)])[0], 0, 0 })];
+        Assert.True(Least(grey) > 10, $"in grey: {Least(grey)}");
         foreach (double[][] matrix in Blindness)
         {
-            double[][] seen = [.. colours.Series.Take(3).Select(c => See(matrix, c))];
-            for (int i = 0; i < seen.Length; i++)
-            {
-                for (int j = 0; j < i; j++)
-                    Assert.True(Math.Sqrt(seen[i].Zip(seen[j], (a, b) => (a - b) * (a - b)).Sum()) > 0.15, $"{i} and {j}");
-            }
+            double least = Least([.. colours.Series.Select(c => Lab(See(matrix, c)))]);
+            Assert.True(least > 20, $"seen by the colour blind: {least}");
         }
+    }
+
+    [Fact]
+    public void Lightness_of_white_is_a_hundred_and_equal_greys_have_no_distance()
+    {
+        Assert.Equal(100, Lab([1, 1, 1])[0], 0.001);
+        Assert.Equal(53.389, Lab([Linear(127), Linear(127), Linear(127)])[0], 0.25);
+        Assert.Equal(0, Least([[50, 0, 0], [50, 0, 0]]));
     }
 
     [Fact]
@@ -56,8 +63,22 @@ public class FigureColoursTests
     private static double[] See(double[][] matrix, SKColor color)
     {
         double[] linear = [Linear(color.Red), Linear(color.Green), Linear(color.Blue)];
-        return [.. matrix.Select(row => Math.Clamp(row[0] * linear[0] + row[1] * linear[1] + row[2] * linear[2], 0, 1)).Select(v => Math.Pow(v, 1 / 2.4))];
+        return [.. matrix.Select(row => Math.Clamp(row[0] * linear[0] + row[1] * linear[1] + row[2] * linear[2], 0, 1))];
     }
+
+    /// <summary>CIELAB (CIE 1976) of linear sRGB under D65.</summary>
+    private static double[] Lab(double[] c)
+    {
+        double x = F((0.4124564 * c[0] + 0.3575761 * c[1] + 0.1804375 * c[2]) / 0.95047);
+        double y = F(0.2126729 * c[0] + 0.7151522 * c[1] + 0.0721750 * c[2]);
+        double z = F((0.0193339 * c[0] + 0.1191920 * c[1] + 0.9503041 * c[2]) / 1.08883);
+        return [116 * y - 16, 500 * (x - y), 200 * (y - z)];
+
+        static double F(double t) => t > 216.0 / 24389 ? Math.Cbrt(t) : (24389.0 / 27 * t + 16) / 116;
+    }
+
+    private static double Least(double[][] seen)
+        => Enumerable.Range(0, seen.Length).SelectMany(i => Enumerable.Range(0, i).Select(j => Math.Sqrt(seen[i].Zip(seen[j], (a, b) => (a - b) * (a - b)).Sum()))).Min();
 
     private static double Contrast(SKColor a, SKColor b)
     {

@@ -1,9 +1,9 @@
 using System.Buffers.Binary;
-using System.IO.Compression;
 using System.Text;
 using RotationStudy.Report.Figures;
 using RotationStudy.Study.Protocol;
 using RotationStudy.Study.Results;
+using SkiaSharp;
 
 namespace RotationStudy.Tests.Report.Figures;
 
@@ -51,11 +51,63 @@ public class FigureFilesTests
         uint Entry(int index) => BinaryPrimitives.ReadUInt32LittleEndian(tiff.AsSpan(10 + 12 * index + 8));
         Assert.Equal(2008u, Entry(0));
         Assert.Equal(600u, BinaryPrimitives.ReadUInt32LittleEndian(tiff.AsSpan((int)Entry(9))));
-        using ZLibStream strip = new(new MemoryStream(tiff, (int)Entry(5), (int)Entry(8)), CompressionMode.Decompress);
-        using MemoryStream dots = new();
-        strip.CopyTo(dots);
-        Assert.Equal(Entry(0) * Entry(1) * 3, dots.Length);
-        Assert.Equal([255, 255, 255], dots.ToArray()[..3]);
+        Assert.Equal(5u, Entry(3));
+        byte[] dots = Unpack(tiff.AsSpan((int)Entry(5), (int)Entry(8)));
+        Assert.Equal(Entry(0) * Entry(1) * 3, (uint)dots.Length);
+        using SKBitmap png = SKBitmap.Decode(FigureFiles.Draw(Results, Results.Figures[1], "journal_single", "x").Single(f => f.Name == "x-600.png").Content);
+        Assert.Equal((int)Entry(0), png.Width);
+        for (int y = 0; y < png.Height; y += 37)
+        {
+            for (int x = 0; x < png.Width; x += 11)
+            {
+                SKColor dot = png.GetPixel(x, y);
+                Assert.Equal([dot.Red, dot.Green, dot.Blue], dots[(3 * (y * png.Width + x))..][..3]);
+            }
+        }
+    }
+
+    [Theory]
+    [InlineData(0)]
+    [InlineData(1)]
+    [InlineData(300)]
+    [InlineData(200_000)]
+    public void Packed_bytes_unpack_to_themselves(int length)
+    {
+        byte[] bytes = [.. Enumerable.Range(0, length).Select(i => (byte)(i * i / 7 % 251))];
+        TiffLzw packed = new();
+        packed.Write(bytes.AsSpan(0, length / 3));
+        packed.Write(bytes.AsSpan(length / 3));
+        Assert.Equal(bytes, Unpack(packed.Finish()));
+    }
+
+    /// <summary>Reads LZW as TIFF 6.0, section 13, describes it.</summary>
+    private static byte[] Unpack(ReadOnlySpan<byte> packed)
+    {
+        List<byte> bytes = [];
+        List<byte[]> table = [];
+        byte[]? before = null;
+        int at = 0, width = 9;
+        while (at + width <= 8 * packed.Length)
+        {
+            int code = 0;
+            for (int bit = 0; bit < width; bit++, at++)
+                code = (code << 1) | ((packed[at / 8] >> (7 - at % 8)) & 1);
+            if (code == 257)
+                return [.. bytes];
+            if (code == 256)
+            {
+                table = [.. Enumerable.Range(0, 256).Select(b => new[] { (byte)b }), [], []];
+                (width, before) = (9, null);
+                continue;
+            }
+            byte[] entry = code < table.Count ? table[code] : [.. before!, before![0]];
+            if (before is not null)
+                table.Add([.. before, entry[0]]);
+            bytes.AddRange(entry);
+            before = entry;
+            width = table.Count >= 2047 ? 12 : table.Count >= 1023 ? 11 : table.Count >= 511 ? 10 : 9;
+        }
+        throw new InvalidDataException("The packed bytes have no end.");
     }
 
     [Fact]
