@@ -7,7 +7,7 @@ internal sealed class TiffLzw
 
     /// <summary>For a string and the byte that follows it, the code of both; 0 where there is none yet (no string has that code).</summary>
     private readonly ushort[] _longer = new ushort[4096 * 256];
-    private readonly MemoryStream _packed = new();
+    private readonly List<byte> _packed = [];
     private int _next = First, _width = 9, _current = -1, _bits, _count;
 
     internal TiffLzw() => Put(Clear);
@@ -45,8 +45,8 @@ internal sealed class TiffLzw
         }
         Put(End);
         if (_count > 0)
-            _packed.WriteByte((byte)(_bits << (8 - _count)));
-        return _packed.ToArray();
+            _packed.Add((byte)(_bits << (8 - _count)));
+        return [.. _packed];
     }
 
     /// <summary>Codes become longer as soon as entry 511, 1023 or 2047 is in the table; readers are one entry behind.</summary>
@@ -71,7 +71,7 @@ internal sealed class TiffLzw
         while (_count >= 8)
         {
             _count -= 8;
-            _packed.WriteByte((byte)(_bits >> _count));
+            _packed.Add((byte)(_bits >> _count));
         }
         _bits &= (1 << _count) - 1;
     }

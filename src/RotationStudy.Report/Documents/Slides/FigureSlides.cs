@@ -54,25 +54,30 @@ internal static class FigureSlides
         LayQuestions(results, request with { Questions = request.Questions[half..] }, style, parts);
     }
 
-    /// <summary>The trunk first, then as many questions as fit each slide; why rows were left out of a question stands in the notes.</summary>
+    /// <summary>The trunk first, then the questions, as many as fit each slide; why rows were left out stands in the notes where there is no room.</summary>
     private static IEnumerable<FigureDrawing> LayFlow(StudyResults results, FigureRequest request, FigureStyle style)
     {
         FigureDrawing Draw(ImmutableArray<FlowStep> steps) => FigureCatalog.Lay(results with { Flow = steps }, request, style);
         ImmutableArray<FlowStep> trunk = [.. results.Flow.Where(s => s.Branch is null)];
-        if (!trunk.IsEmpty)
-            yield return Draw(trunk) is var full && Fits(full) ? full : Draw([.. trunk.Select(WithoutReasons)]);
-        ImmutableArray<FlowStep> page = [];
-        foreach (FlowStep branch in results.Flow.Where(s => s.Branch is not null).Select(WithoutReasons))
+        FigureDrawing whole = Draw(trunk);
+        IEnumerable<FigureDrawing> first = trunk.IsEmpty ? [] : Fits(whole) ? [whole] : Pack(trunk, Draw);
+        return [.. first, .. Pack([.. results.Flow.Where(s => s.Branch is not null)], Draw)];
+    }
+
+    private static IEnumerable<FigureDrawing> Pack(ImmutableArray<FlowStep> steps, Func<ImmutableArray<FlowStep>, FigureDrawing> draw)
+    {
+        ImmutableArray<FlowStep> slide = [];
+        foreach (FlowStep step in steps.Select(WithoutReasons))
         {
-            if (!page.IsEmpty && !Fits(Draw(page.Add(branch))))
+            if (!slide.IsEmpty && !Fits(draw(slide.Add(step))))
             {
-                yield return Draw(page);
-                page = [];
+                yield return draw(slide);
+                slide = [];
             }
-            page = page.Add(branch);
+            slide = slide.Add(step);
         }
-        if (!page.IsEmpty)
-            yield return Draw(page);
+        if (!slide.IsEmpty)
+            yield return draw(slide);
     }
 
     private static FlowStep WithoutReasons(FlowStep step) => step with { LeftOut = [] };

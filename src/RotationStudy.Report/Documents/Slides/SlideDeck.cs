@@ -42,7 +42,7 @@ public static class SlideDeck
         => parts.AddSlide("layout-title", null, [study.Source, .. study.Cautions], Sheet("sld",
             Text(2, "Title", "ctrTitle", 0, 0, SlideWords.Fit(study.Title, 34, 840, 3)),
             Text(3, "Purpose", "subTitle", 1, 0, SlideWords.Fit(study.Purpose, 20, 840, 4)),
-            Text(4, "Cautions", null, 10, 0, SlideWords.Fit(string.Join(' ', study.Cautions), SlideStyle.TextSize, 840, 4))));
+            Text(4, "Cautions", "body", 10, 0, SlideWords.Fit(string.Join(' ', study.Cautions), SlideStyle.TextSize, 840, 4))));
 
     private static void AddFigure(SlideParts parts, StudyResults results, FigureSlide slide)
     {
@@ -53,8 +53,8 @@ public static class SlideDeck
             Text(2, "Title", "title", 0, isShort ? 0 : SlideStyle.LongTitleSize, SlideWords.Fit(slide.Title, isShort ? SlideStyle.TitleSize : SlideStyle.LongTitleSize, SlideStyle.TextWidth, isShort ? 1 : 2)),
             Picture(3, slide.Request.Id, slide.Drawing.AlternativeText, SlideParts.PicturePart,
                 SlideStyle.Left + (SlideStyle.TextWidth - width) / 2, SlideStyle.FigureTop + (SlideStyle.FigureHeight - height) / 2, width, height),
-            Text(4, "Caption", null, 10, 0, SlideWords.Fit(slide.Drawing.Caption, SlideStyle.TextSize, SlideStyle.TextWidth, SlideStyle.Lines)),
-            Text(5, "Footnote", null, 11, 0, SlideWords.Fit(SlideWords.Footnote(results, slide.Request), SlideStyle.TextSize, SlideStyle.TextWidth, SlideStyle.Lines)));
+            Text(4, "Caption", "body", 10, 0, SlideWords.Fit(slide.Drawing.Caption, SlideStyle.TextSize, SlideStyle.TextWidth, SlideStyle.Lines)),
+            Text(5, "Footnote", "body", 11, 0, SlideWords.Fit(SlideWords.Footnote(results, slide.Request), SlideStyle.TextSize, SlideStyle.TextWidth, SlideStyle.Lines)));
         parts.AddSlide("layout-figure", FigurePng.Write(page),
             SlideWords.Notes(results, slide.Request, slide, FigureTheme.SmallSize * scale), sheet);
     }

@@ -4,7 +4,6 @@ using DocumentFormat.OpenXml.Packaging;
 using DocumentFormat.OpenXml.Presentation;
 using DocumentFormat.OpenXml.Validation;
 using RotationStudy.Report.Documents.Slides;
-using RotationStudy.Report.Figures;
 using RotationStudy.Study.Results;
 using A = DocumentFormat.OpenXml.Drawing;
 
@@ -96,7 +95,7 @@ public class SlideDeckTests
     [Fact]
     public void Whole_sentences_stand_on_a_slide_and_a_long_first_one_ends_in_an_ellipsis()
     {
-        Assert.Equal("One. Two.", SlideWords.Fit("One. Two. " + new string('x', 40) + " and more words that do not fit.", 18, 200, 1));
+        Assert.Equal("One. Two.", SlideWords.Fit("One. Two. " + new string('X', 40) + " and more words that do not fit.", 18, 200, 1));
         Assert.EndsWith("\u2026", SlideWords.Fit("A first sentence that is far too long for a line of so few points.", 18, 200, 1), StringComparison.Ordinal);
     }
 
