@@ -23,7 +23,7 @@ internal sealed record FigureStyle(string Name, string Label, float Scale, int D
     /// <summary>Stands for the grey of bands in place of a series.</summary>
     internal const int QuietSeries = -2;
 
-    private const float NarrowBelow = 300, NarrowPlot = 0.75f, LeastPlot = 64;
+    private const float NarrowBelow = 300, NarrowPlot = 0.75f, LeastPlot = 48;
 
     /// <summary>All uses.</summary>
     internal static ImmutableArray<FigureStyle> All { get; } =

@@ -32,7 +32,7 @@ public sealed class WeeklyQuestionTests : Workspace
             Exposures = [new ExposureTerm("load_before_within", 100, 0, null)],
             Adjustment = [new AdjustmentTerm("load_before_mean", 100, 0, null, "People who train more may hurt more or less.")],
         };
-        StudyProtocol protocol = shipped with { Plan = shipped.Plan with { Questions = [weekly], Choices = [] }, Figures = [] };
+        StudyProtocol protocol = shipped with { Plan = shipped.Plan with { Questions = [weekly], Choices = [] }, Figures = [], Sites = null, Prediction = null };
         QuestionResult answer = StudyPipeline.Run(protocol, RecordChecker.Check(protocol, ExportReader.Read(At("exports"), protocol)), "test").Questions.Single();
         EstimateRow load = answer.Estimates.Single(e => e.Role == "exposure");
         Assert.Contains("weeks of 300 participants", answer.Answer);
