@@ -46,13 +46,9 @@ public static class FigureCatalog
     /// <exception cref="ArgumentException">No kind has that name.</exception>
     public static Figure Draw(StudyResults results, FigureRequest request) => Figure.Finish(request, Lay(results, request, FigureStyle.Standard));
 
-    /// <summary>Draws all figures of a run, in the order the protocol asks for them. Drawing in parallel changes no byte.</summary>
+    /// <summary>Draws all figures of a run, in the order the protocol asks for them, one after another: the drawing library has died on several threads at once.</summary>
     public static ImmutableArray<Figure> DrawAll(StudyResults results)
-    {
-        Figure[] figures = new Figure[results.Figures.Length];
-        Parallel.For(0, figures.Length, i => figures[i] = Draw(results, results.Figures[i]));
-        return [.. figures];
-    }
+        => [.. results.Figures.Select(request => Draw(results, request))];
 
     internal static FigureDrawing Lay(StudyResults results, FigureRequest request, FigureStyle? style = null)
         => Kinds.TryGetValue(request.Kind, out var draw)

@@ -11,14 +11,22 @@ internal static class Lettering
 
     private const string RegularFile = "OpenSans-Regular.ttf", BoldFile = "OpenSans-Bold.ttf";
 
-    private static readonly Lazy<SKTypeface> Regular = new(() => Load(RegularFile));
-    private static readonly Lazy<SKTypeface> Bold = new(() => Load(BoldFile));
+    // One of each per thread: the drawing library has died, rarely, while several threads drew with one typeface.
+    [ThreadStatic]
+    private static SKTypeface? regular;
+
+    [ThreadStatic]
+    private static SKTypeface? bold;
+
+    private static SKTypeface Regular => regular ??= Load(RegularFile);
+
+    private static SKTypeface Bold => bold ??= Load(BoldFile);
 
     /// <summary>Whether the typeface has every letter of a text.</summary>
-    internal static bool Covers(string text) => Regular.Value.ContainsGlyphs(text) && Bold.Value.ContainsGlyphs(text);
+    internal static bool Covers(string text) => Regular.ContainsGlyphs(text) && Bold.ContainsGlyphs(text);
 
     /// <summary>A font of that size in points. Outlines are not hinted, so lengths scale exactly.</summary>
-    internal static SKFont Font(float size, bool bold) => new(bold ? Bold.Value : Regular.Value, size)
+    internal static SKFont Font(float size, bool bold) => new(bold ? Bold : Regular, size)
     {
         Subpixel = true,
         Hinting = SKFontHinting.None,

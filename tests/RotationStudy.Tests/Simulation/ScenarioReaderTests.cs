@@ -39,7 +39,7 @@ public class ScenarioReaderTests
 
     [Theory]
     [InlineData("female_share: 0.56", "female_share: 1.2", "cohort.female_share", "1.2 is no share")]
-    [InlineData("frailty_variance: 0.5", "frailty_variance: -0.5", "events.frailty_variance", "cannot be")]
+    [InlineData("frailty_variance: 0.5", "frailty_variance: -0.5", "events.frailty_variance", "below zero")]
     [InlineData("share: 0.45", "share: 0.55", "sites", "sum to 1")]
     [InlineData("youngest_years: 10", "youngest_years: 30", "cohort.youngest_years", "below oldest_years")]
     [InlineData("visit_day_sd: 14", "visit_day_sd: -1", "follow_up.visit_day_sd", "below zero")]

@@ -21,8 +21,7 @@ public static class SlideDeck
     /// <param name="dark">Whether the ground is near black, for a dark room.</param>
     public static byte[] Write(StudyResults results, ImmutableArray<FigureRequest> requests, bool dark = false)
     {
-        FigureSlide[][] slides = new FigureSlide[requests.Length][];
-        Parallel.For(0, requests.Length, i => slides[i] = [.. FigureSlides.Of(results, requests[i], dark)]);
+        FigureSlide[][] slides = [.. requests.Select(r => FigureSlides.Of(results, r, dark).ToArray())];
         using MemoryStream stream = new();
         using (PresentationDocument document = PresentationDocument.Create(stream, PresentationDocumentType.Presentation))
         {
