@@ -106,13 +106,18 @@ public static class ExportReader
         return NearestName.Of(wanted, names) is { } near ? $"Is it the file called {near}?" : "Add it to the export.";
     }
 
+    // JSON that is no table at all, such as the truth beside a made-up cohort, is nobody's slip.
+    private static bool IsOtherJson(string path)
+        => path.EndsWith(".json", StringComparison.OrdinalIgnoreCase) && new FileInfo(path).Length < 64 << 20
+            && !File.ReadAllText(path).Contains("datasetJSONVersion", StringComparison.Ordinal);
+
     private static void ReportStrangers(string root, StudyProtocol protocol, List<Finding> findings)
     {
         string[] declared = [.. protocol.Tables.Select(t => t.File)];
         string[] read = [.. declared, .. declared.SelectMany(d => RowFormat.Others.Select(e => Path.ChangeExtension(d, e)))];
         foreach (string name in Directory.EnumerateFiles(root).Select(p => Path.GetFileName(p)).Order(StringComparer.Ordinal))
         {
-            if (read.Contains(name, StringComparer.Ordinal) || !IsTable(name))
+            if (read.Contains(name, StringComparer.Ordinal) || !IsTable(name) || IsOtherJson(Path.Combine(root, name)))
                 continue;
             findings.Add(CheckCatalog.FileUnknown.InFile(
                 name, "a file of the protocol",
