@@ -10,6 +10,16 @@ internal sealed class CsvText
     private readonly StringBuilder text = new();
     private bool lineStarted;
 
+    /// <summary>A file that begins with the names of its columns.</summary>
+    internal static CsvText WithHeader(params ReadOnlySpan<string> names)
+    {
+        CsvText csv = new();
+        foreach (string name in names)
+            csv.Cell(name);
+        csv.EndLine();
+        return csv;
+    }
+
     /// <summary>Appends a cell of text.</summary>
     internal CsvText Cell(string value)
     {

@@ -1,4 +1,3 @@
-using System.Text.Json;
 using RotationStudy.Simulation.Course;
 using RotationStudy.Simulation.Readings;
 using RotationStudy.Simulation.Scenarios;
@@ -9,14 +8,6 @@ namespace RotationStudy.Simulation.Exports;
 /// <summary>Writes the export of a made-up rater sub-study, with its truth beside it.</summary>
 public static class RaterStudyFolder
 {
-    private static readonly JsonSerializerOptions Json = new()
-    {
-        PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower,
-        WriteIndented = true,
-        NewLine = "\n",
-        Encoder = System.Text.Encodings.Web.JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
-    };
-
     /// <summary>Writes the folder.</summary>
     /// <param name="study">The sub-study.</param>
     /// <param name="people">Scenario that persons are drawn from.</param>
@@ -26,11 +17,11 @@ public static class RaterStudyFolder
     public static void Write(RaterStudyScenario study, Scenario people, int seed, string folder)
         => NewFolder.Write(folder, unfinished =>
         {
-            CsvText participants = Header("participant_id", "site", "sex", "age_years");
-            CsvText readings = Header(
+            CsvText participants = CsvText.WithHeader("participant_id", "site", "sex", "age_years");
+            CsvText readings = CsvText.WithHeader(
                 "participant_id", "session", "side", "rater", "hip_internal_rotation_deg", "hip_external_rotation_deg",
                 "trochanteric_prominence_deg", "thigh_foot_angle_deg");
-            CsvText images = Header("participant_id", "side", "imaging_day", "femoral_anteversion_deg");
+            CsvText images = CsvText.WithHeader("participant_id", "side", "imaging_day", "femoral_anteversion_deg");
             SimulatedCohort cohort = new(people with { Cohort = people.Cohort with { Participants = study.Participants } }, seed);
             RaterSession sessions = new(study, people.Exam, seed);
             for (int number = 1; number <= study.Participants; number++)
@@ -55,17 +46,8 @@ public static class RaterStudyFolder
             File.WriteAllBytes(Path.Combine(unfinished, CohortFolder.TruthFile), ToJson(study, seed));
         });
 
-    private static CsvText Header(params string[] names)
-    {
-        CsvText csv = new();
-        foreach (string name in names)
-            csv.Cell(name);
-        csv.EndLine();
-        return csv;
-    }
-
     private static byte[] ToJson(RaterStudyScenario study, int seed) =>
-        [.. JsonSerializer.SerializeToUtf8Bytes(new Content("Invented data. No person, clinic or data set is described.", seed, ErrorVariance.Of(study), study), Json), (byte)'\n'];
+        TruthText.Of(new Content(TruthText.Note, seed, ErrorVariance.Of(study), study));
 
     private sealed record Content(string Note, int Seed, ErrorVariance Error, RaterStudyScenario Scenario);
 

@@ -32,8 +32,7 @@ internal static class ScreeningLog
 
     private static CsvText Text(List<(string Site, string? Reason)> rows)
     {
-        CsvText csv = new();
-        csv.Cell("screening_id").Cell("screening_site").Cell("outcome").Cell("reason").EndLine();
+        CsvText csv = CsvText.WithHeader("screening_id", "screening_site", "outcome", "reason");
         string format = "D" + Math.Max(4, rows.Count.ToString(CultureInfo.InvariantCulture).Length).ToString(CultureInfo.InvariantCulture);
         for (int i = 0; i < rows.Count; i++)
         {

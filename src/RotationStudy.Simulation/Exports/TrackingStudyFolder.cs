@@ -1,4 +1,3 @@
-using System.Text.Json;
 using RotationStudy.Simulation.Course;
 using RotationStudy.Simulation.Readings;
 using RotationStudy.Simulation.Scenarios;
@@ -12,14 +11,6 @@ public static class TrackingStudyFolder
     private const int DeepestFlexion = 90;
     private const int StepDegrees = 10;
 
-    private static readonly JsonSerializerOptions Json = new()
-    {
-        PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower,
-        WriteIndented = true,
-        NewLine = "\n",
-        Encoder = System.Text.Encodings.Web.JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
-    };
-
     /// <summary>Writes the folder.</summary>
     /// <param name="study">The study.</param>
     /// <param name="people">Scenario that persons and slips of the pen are drawn from.</param>
@@ -29,10 +20,10 @@ public static class TrackingStudyFolder
     public static void Write(TrackingStudyScenario study, Scenario people, int seed, string folder)
         => NewFolder.Write(folder, unfinished =>
         {
-            CsvText participants = Header("participant_id", "site", "sex", "age_years");
-            CsvText knees = Header("participant_id", "side", "instability");
-            CsvText tracking = Header("participant_id", "side", "trial", "flexion_deg", "lateral_shift_mm", "tilt_deg");
-            CsvText readings = Header("participant_id", "side", "rater", "femoral_anteversion_deg");
+            CsvText participants = CsvText.WithHeader("participant_id", "site", "sex", "age_years");
+            CsvText knees = CsvText.WithHeader("participant_id", "side", "instability");
+            CsvText tracking = CsvText.WithHeader("participant_id", "side", "trial", "flexion_deg", "lateral_shift_mm", "tilt_deg");
+            CsvText readings = CsvText.WithHeader("participant_id", "side", "rater", "femoral_anteversion_deg");
             SimulatedCohort cohort = new(
                 people with
                 {
@@ -78,17 +69,8 @@ public static class TrackingStudyFolder
     private static double[] RaterConstants(TrackingStudyScenario study, int seed)
         => [.. study.Raters.Select(r => NamedStreams.Shared(seed).Open($"tracking study {r}").Normal(0, study.RaterSd))];
 
-    private static CsvText Header(params string[] names)
-    {
-        CsvText csv = new();
-        foreach (string name in names)
-            csv.Cell(name);
-        csv.EndLine();
-        return csv;
-    }
-
     private static byte[] ToJson(TrackingStudyScenario study, int seed)
-        => [.. JsonSerializer.SerializeToUtf8Bytes(new Content("Invented data. No person, clinic or data set is described.", seed, Truth.Of(study), study), Json), (byte)'\n'];
+        => TruthText.Of(new Content(TruthText.Note, seed, Truth.Of(study), study));
 
     private sealed record Content(string Note, int Seed, Truth Truth, TrackingStudyScenario Scenario);
 

@@ -1,5 +1,3 @@
-using System.Text.Encodings.Web;
-using System.Text.Json;
 using RotationStudy.Simulation.Scenarios;
 
 namespace RotationStudy.Simulation.Exports;
@@ -7,17 +5,9 @@ namespace RotationStudy.Simulation.Exports;
 /// <summary>The file that says what is true: seed, every number of the scenario, and what the cohort turned out to hold.</summary>
 internal static class Truth
 {
-    private static readonly JsonSerializerOptions Options = new()
-    {
-        PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower,
-        WriteIndented = true,
-        NewLine = "\n",
-        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
-    };
-
     internal static byte[] ToJson(SimulatedCohort cohort, CohortCounts counts)
-        => [.. JsonSerializer.SerializeToUtf8Bytes(new Content(
-            "Invented data. No person, clinic or data set is described.", cohort.Seed, Effects.Of(cohort.Scenario), counts, cohort.Scenario), Options), (byte)'\n'];
+        => TruthText.Of(new Content(
+            TruthText.Note, cohort.Seed, Effects.Of(cohort.Scenario), counts, cohort.Scenario));
 
     private sealed record Content(string Note, int Seed, Effects Effects, CohortCounts Held, Scenario Scenario);
 

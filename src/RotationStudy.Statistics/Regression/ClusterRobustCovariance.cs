@@ -78,35 +78,29 @@ internal static class ClusterRobustCovariance
         Require.SameLength(scores.Length, clusters.Rows * p, "scores");
         RequireTwo(clusters.Count);
         double[] sums = ScoreSums(scores, p, [], clusters);
-        double[] meat = Meat(sums, p, clusters.Count);
-        double factor = Factor(variance, clusters.Count, clusters.Rows, p);
-        double[] full = SmallMatrix.Product(SmallMatrix.Product(bread.Values, meat, p, p, p), bread.Values, p, p, p);
-        double[] df = new double[p];
-        Array.Fill(df, variance == ClusterVariance.CR0 ? double.PositiveInfinity : clusters.Count - 1);
-        return new Coefficients(values, new SymmetricMatrix(bread.Names, full).Scale(factor), Name(variance, clusters.Count), df)
-        {
-            LeaveOut = unitOfCluster is null ? LeaveOutShifts.FromSums(bread.Values, sums, p) : LeaveOutShifts.FromSums(bread.Values, sums, p).Renumbered(unitOfCluster),
-        };
+        LeaveOutShifts shifts = LeaveOutShifts.FromSums(bread.Values, sums, p);
+        return FromMeat(
+            values, bread, Meat(sums, p, clusters.Count), clusters.Count, clusters.Rows, variance, unitOfCluster is null ? shifts : shifts.Renumbered(unitOfCluster));
     }
 
     /// <summary>CR0 or CR1 from the sum of the outer products of the clusters' scores, p by p.</summary>
     /// <exception cref="TooFewDataError">Fewer than two clusters.</exception>
     internal static Coefficients FromMeat(
-        ReadOnlySpan<double> values, SymmetricMatrix bread, double[] meat, int clusters, int rows, ClusterVariance variance)
+        ReadOnlySpan<double> values, SymmetricMatrix bread, double[] meat, int clusters, int rows, ClusterVariance variance, LeaveOutShifts? leaveOut = null)
     {
         int p = bread.Size;
         double[] full = SmallMatrix.Product(SmallMatrix.Product(bread.Values, meat, p, p, p), bread.Values, p, p, p);
         double[] df = new double[p];
         Array.Fill(df, variance == ClusterVariance.CR0 ? double.PositiveInfinity : clusters - 1);
-        return FromCovariance(values, new SymmetricMatrix(bread.Names, full).Scale(Factor(variance, clusters, rows, p)), clusters, variance, df);
+        return FromCovariance(values, new SymmetricMatrix(bread.Names, full).Scale(Factor(variance, clusters, rows, p)), clusters, variance, df, leaveOut);
     }
 
     /// <summary>A covariance that was summed elsewhere, under the name of its method.</summary>
     /// <exception cref="TooFewDataError">Fewer than two clusters.</exception>
-    internal static Coefficients FromCovariance(ReadOnlySpan<double> values, SymmetricMatrix covariance, int clusters, ClusterVariance variance, double[] df)
+    internal static Coefficients FromCovariance(ReadOnlySpan<double> values, SymmetricMatrix covariance, int clusters, ClusterVariance variance, double[] df, LeaveOutShifts? leaveOut = null)
     {
         RequireTwo(clusters);
-        return new Coefficients(values, covariance, Name(variance, clusters), df);
+        return new Coefficients(values, covariance, Name(variance, clusters), df) { LeaveOut = leaveOut };
     }
 
     /// <summary>Sum of the outer products of the clusters' adjusted scores on the whitened scale.</summary>

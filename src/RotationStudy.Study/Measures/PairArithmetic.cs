@@ -6,24 +6,7 @@ namespace RotationStudy.Study.Measures;
 internal static class PairArithmetic
 {
     internal static MeasureColumn Derive(PairMeasure measure, Derivation derivation)
-    {
-        MeasureColumn first = derivation.Done[measure.First];
-        MeasureColumn second = derivation.Done[measure.Second];
-        LevelIndex level = derivation.LevelOf(measure);
-        MeasureBuilder result = new(level, "no row");
-        for (int row = 0; row < level.Rows; row++)
-        {
-            int a = first.Index.Find(level.Keys[row]);
-            int b = second.Index.Find(level.Keys[row]);
-            if (a < 0 || b < 0)
-                continue;
-            if ((first.Reason(a) ?? second.Reason(b)) is { } reason)
-                result.SetMissing(row, reason);
-            else
-                result.Set(row, Combine(measure.Operation, first.Values[a], second.Values[b]));
-        }
-        return result.Build(measure);
-    }
+        => PairRows.Combine(measure, measure.First, measure.Second, derivation, (a, b) => Combine(measure.Operation, a, b)).Build(measure);
 
     private static double Combine(PairOperation operation, double a, double b) => operation switch
     {

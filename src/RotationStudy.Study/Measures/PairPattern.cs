@@ -8,21 +8,8 @@ internal static class PairPattern
 {
     internal static MeasureColumn Derive(PairPatternMeasure measure, Derivation derivation)
     {
-        MeasureColumn first = derivation.Done[measure.First];
-        MeasureColumn second = derivation.Done[measure.Second];
-        LevelIndex level = derivation.LevelOf(measure);
-        MeasureBuilder result = new(level, "no row");
-        for (int row = 0; row < level.Rows; row++)
-        {
-            int a = first.Index.Find(level.Keys[row]);
-            int b = second.Index.Find(level.Keys[row]);
-            if (a < 0 || b < 0)
-                continue;
-            if ((first.Reason(a) ?? second.Reason(b)) is { } reason)
-                result.SetMissing(row, reason);
-            else
-                result.Set(row, Pattern(Direction(measure.FirstUsual, first.Values[a]), Direction(measure.SecondUsual, second.Values[b])));
-        }
+        MeasureBuilder result = PairRows.Combine(
+            measure, measure.First, measure.Second, derivation, (a, b) => Pattern(Direction(measure.FirstUsual, a), Direction(measure.SecondUsual, b)));
         PatternLabels labels = measure.Labels;
         ImmutableArray<CodeDefinition> codes =
             [.. new[] { labels.BothUsual, labels.OneUnusual, labels.SameDirection, labels.OppositeDirections }.Select(l => new CodeDefinition(l, l))];
